@@ -1,0 +1,39 @@
+package calendar
+
+import (
+	"fmt"
+	"time"
+)
+
+// Month is a calendar month.
+type Month struct {
+	Year  int
+	Month time.Month
+}
+
+// MonthOf gives the calendar month of a day.
+func MonthOf(d Day) Month {
+	y, m, _ := d.Civil()
+	return Month{y, m}
+}
+
+// First gives the first day of the month.
+func (m Month) First() Day { return Date(m.Year, m.Month, 1) }
+
+// Next gives the following month.
+func (m Month) Next() Month { return MonthOf(Date(m.Year, m.Month+1, 1)) }
+
+// String writes the month as YYYY-MM.
+func (m Month) String() string { return fmt.Sprintf("%04d-%02d", m.Year, int(m.Month)) }
+
+// MarshalText writes the month as YYYY-MM.
+func (m Month) MarshalText() ([]byte, error) { return []byte(m.String()), nil }
+
+// FiscalYear names the fiscal year that a month falls in by the calendar year in which it ends; a
+// fiscal year that begins in January is the calendar year.
+func (m Month) FiscalYear(begins time.Month) int {
+	if begins > time.January && m.Month >= begins {
+		return m.Year + 1
+	}
+	return m.Year
+}

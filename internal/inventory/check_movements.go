@@ -1,0 +1,110 @@
+package inventory
+
+import (
+	"time"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/fault"
+)
+
+// period checks a stretch of days, both ends included, that must be over.
+func (f *findings) period(first, last calendar.Day, now time.Time, zone *time.Location) {
+	f.day("first_day", first)
+	f.pastDay("last_day", last, now, zone)
+	if first > last {
+		f.add("first_day", "%s is after the last day, %s: expected the earlier day first", first, last)
+	}
+}
+
+// Check says what is wrong with the delivery's row; see [Plant.Check].
+func (d *Delivery) Check(dir *Directory, now time.Time) []fault.Field {
+	var f findings
+	f.entry(&d.Entry)
+	if d.Void {
+		f.id("plant", d.Plant)
+		return f
+	}
+	if plant, ok := f.plant(dir, d.Plant); ok {
+		f.past("at", d.At, now, plant.zoneOrUTC())
+		if d.Tank != "" {
+			f.tank(dir, "tank", d.Plant, d.Tank)
+		}
+	}
+	f.volume("volume", float64(d.Volume))
+	f.measure(d.Measure)
+	f.line("order", d.Order, longestID)
+	f.line("document", d.Document, longestID)
+	return f
+}
+
+// Check says what is wrong with the transfer's row; see [Plant.Check].
+func (t *Transfer) Check(dir *Directory, now time.Time) []fault.Field {
+	var f findings
+	f.entry(&t.Entry)
+	if t.Void {
+		f.id("plant", t.Plant)
+		return f
+	}
+	if plant, ok := f.plant(dir, t.Plant); ok {
+		f.past("at", t.At, now, plant.zoneOrUTC())
+		f.tank(dir, "from_tank", t.Plant, t.From)
+		f.tank(dir, "to_tank", t.Plant, t.To)
+	}
+	if t.From != "" && t.From == t.To {
+		f.add("to_tank", "the fuel leaves tank %s and goes back into it: expected two tanks", t.From)
+	}
+	f.volume("volume", float64(t.Volume))
+	f.measure(t.Measure)
+	return f
+}
+
+// Check says what is wrong with the draw's row; see [Plant.Check].
+func (d *Draw) Check(dir *Directory, now time.Time) []fault.Field {
+	var f findings
+	f.entry(&d.Entry)
+	if d.Void {
+		f.id("plant", d.Plant)
+		return f
+	}
+	if plant, ok := f.plant(dir, d.Plant); ok {
+		f.period(d.FirstDay, d.LastDay, now, plant.zoneOrUTC())
+	}
+	oneOf(&f, "purpose", d.Purpose, Heat, Vehicles, Sale, Loan)
+	f.volume("volume", float64(d.Volume))
+	f.measure(d.Measure)
+	return f
+}
+
+// Check says what is wrong with the order's row; see [Plant.Check].
+func (o *Order) Check(dir *Directory, now time.Time) []fault.Field {
+	var f findings
+	f.entry(&o.Entry)
+	f.id("order", o.ID)
+	if o.Void {
+		f.id("plant", o.Plant)
+		return f
+	}
+	if plant, ok := f.plant(dir, o.Plant); ok {
+		f.pastDay("ordered_on", o.OrderedOn, now, plant.zoneOrUTC())
+	}
+	if o.Route != "" {
+		f.route(dir, o.Route)
+	}
+	oneOf(&f, "state", o.State, Committed, InTransit, Received, Cancelled)
+	f.arrival(o)
+	f.volume("volume", float64(o.Volume))
+	f.measure(o.Measure)
+	return f
+}
+
+// arrival checks the three points of an order's expected arrival.
+func (f *findings) arrival(o *Order) {
+	f.day("early", o.Early)
+	f.day("late", o.Late)
+	if o.Early > o.Likely {
+		f.add("early", "%s is after likely, %s: expected early, likely and late in order", o.Early, o.Likely)
+	}
+	if o.Likely > o.Late {
+		f.add("late", "%s is before likely, %s: expected early, likely and late in order", o.Late, o.Likely)
+	}
+}

@@ -1,0 +1,109 @@
+package inventory
+
+import (
+	"strings"
+	"time"
+
+	"overwinter/internal/fault"
+)
+
+// Check says what is wrong with the route's row; see [Plant.Check].
+func (r *Route) Check(dir *Directory, now time.Time) []fault.Field {
+	var f findings
+	f.entry(&r.Entry)
+	f.id("route", r.ID)
+	if r.Void {
+		return f
+	}
+	oneOf(&f, "mode", r.Mode, Barge, Sealift, WinterRoad, AllSeasonRoad, Air, SmallBoat)
+	f.line("supplier", r.Supplier, longestName)
+	f.within("lead_days", r.LeadDays, 0, longestWait, "days")
+	f.within("lead_sd_days", r.LeadSDDays, 0, longestWait, "days")
+	f.within("slip_days", r.SlipDays, 0, longestWait, "days")
+	f.within("slip_sd_days", r.SlipSDDays, 0, longestWait, "days")
+	f.lots(r)
+	f.price(r)
+	return f
+}
+
+func (f *findings) lots(r *Route) {
+	before := len(*f)
+	f.within("lot_min", float64(r.LotMin), 0, largestVolume, "L")
+	f.within("lot_max", float64(r.LotMax), 0, largestVolume, "L")
+	f.within("lot_step", float64(r.LotStep), 0, largestVolume, "L")
+	if len(*f) > before {
+		return
+	}
+	if r.LotMax > 0 && r.LotMin > r.LotMax {
+		f.add("lot_min", "%s is more than lot_max, %s: expected the smaller lot first",
+			amount(float64(r.LotMin), "L"), amount(float64(r.LotMax), "L"))
+	}
+	if r.LotMax > 0 && r.LotStep > r.LotMax {
+		f.add("lot_step", "%s is more than lot_max, %s: no lot would fit",
+			amount(float64(r.LotStep), "L"), amount(float64(r.LotMax), "L"))
+	}
+	if r.Fallback && r.LotMax == 0 {
+		f.add("lot_max", "blank: a fallback route needs it, as the size of one load")
+	}
+}
+
+func (f *findings) price(r *Route) {
+	f.within("price_per", r.PricePerLitre, 0, 1e6, "a litre")
+	capital := func(c rune) bool { return c >= 'A' && c <= 'Z' }
+	three := len(r.Currency) == 3 && strings.IndexFunc(r.Currency, func(c rune) bool { return !capital(c) }) < 0
+	if r.Currency != "" && !three {
+		f.add("currency", "%s is no currency code: expected three capital letters such as USD", quoted(r.Currency))
+	}
+	if r.Currency == "" && r.PricePerLitre > 0 {
+		f.add("currency", "blank: a price needs its currency, such as USD")
+	}
+}
+
+// Check says what is wrong with the service's row; see [Plant.Check].
+func (s *Service) Check(dir *Directory, now time.Time) []fault.Field {
+	var f findings
+	f.entry(&s.Entry)
+	if s.Void {
+		f.id("route", s.Route)
+		f.id("plant", s.Plant)
+		return f
+	}
+	f.route(dir, s.Route)
+	f.plant(dir, s.Plant)
+	return f
+}
+
+// Check says what is wrong with the window's row; see [Plant.Check].
+func (w *Window) Check(dir *Directory, now time.Time) []fault.Field {
+	var f findings
+	f.entry(&w.Entry)
+	f.id("window", w.Name)
+	if w.Void {
+		f.id("route", w.Route)
+		return f
+	}
+	if route, ok := f.route(dir, w.Route); ok && route.Fallback {
+		f.add("route", "route %s is a fallback, open all year: take the window out, or the route's fallback", w.Route)
+	}
+	if w.Year != 0 {
+		f.year("year", w.Year)
+	}
+	f.monthDay("opens", w.Opens)
+	f.monthDay("closes", w.Closes)
+	if w.OrderBy != nil {
+		f.monthDay("order_by", *w.OrderBy)
+	}
+	f.within("opens_sd_days", w.OpensSDDays, 0, 365, "days")
+	f.within("closes_sd_days", w.ClosesSDDays, 0, 365, "days")
+	f.within("fail_chance", w.FailChance, 0, 1, "")
+	return f
+}
+
+// monthDay checks a day of any year; 29 February counts as one.
+func (f *findings) monthDay(where string, d MonthDay) {
+	const leapYear = 2024
+	t := time.Date(leapYear, d.Month, d.Day, 0, 0, 0, 0, time.UTC)
+	if t.Month() != d.Month || t.Day() != d.Day {
+		f.add(where, "%02d-%02d is no day of the year: expected MM-DD such as 06-15", int(d.Month), d.Day)
+	}
+}

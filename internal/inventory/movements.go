@@ -1,0 +1,104 @@
+package inventory
+
+import (
+	"time"
+
+	"overwinter/internal/calendar"
+)
+
+// Delivery is fuel received from outside. Tank may be empty where the fuel was split over tanks.
+type Delivery struct {
+	Entry
+	Measure
+	Plant    string    `json:"plant"`
+	Tank     string    `json:"tank,omitempty"`
+	At       time.Time `json:"at"`
+	Order    string    `json:"order,omitempty"`    // id of the order it fulfils
+	Document string    `json:"document,omitempty"` // bill of lading or the like
+}
+
+// Transfer is fuel moved between a plant's own tanks by other ways than the metered line: a pump-down
+// return out of a day tank, a day tank filled by hand pump, storage to intermediate tank. Fuel that
+// went through a meter into a day tank stands in the meter's readings and is not entered again.
+type Transfer struct {
+	Entry
+	Measure
+	Plant string    `json:"plant"`
+	From  string    `json:"from"`
+	To    string    `json:"to"`
+	At    time.Time `json:"at"`
+}
+
+// Draw is fuel that leaves for anything but generation, between two days, both included.
+type Draw struct {
+	Entry
+	Measure
+	Plant    string       `json:"plant"`
+	FirstDay calendar.Day `json:"first_day"`
+	LastDay  calendar.Day `json:"last_day"`
+	Purpose  Purpose      `json:"purpose"`
+}
+
+// Purpose says what a draw is for.
+type Purpose string
+
+// The purposes of draws.
+const (
+	Heat     Purpose = "heat"
+	Vehicles Purpose = "vehicles"
+	Sale     Purpose = "sale"
+	Loan     Purpose = "loan"
+)
+
+// OrderState is where an order stands.
+type OrderState string
+
+// The states that a projection needs to tell apart: only the first two are still to arrive.
+const (
+	Committed OrderState = "committed"
+	InTransit OrderState = "in-transit"
+	Received  OrderState = "received"
+	Cancelled OrderState = "cancelled"
+)
+
+// Order is fuel ordered for a plant. A change of state is a row that replaces the one before.
+// Early, Likely and Late are the 10, 50 and 90 % points of the expected arrival.
+type Order struct {
+	Entry
+	Measure
+	Plant     string       `json:"plant"`
+	ID        string       `json:"id"`
+	Route     string       `json:"route,omitempty"`
+	State     OrderState   `json:"state"`
+	OrderedOn calendar.Day `json:"ordered_on"`
+	Early     calendar.Day `json:"early"`
+	Likely    calendar.Day `json:"likely"`
+	Late      calendar.Day `json:"late"`
+}
+
+// Open tells whether the order is still to arrive.
+func (o *Order) Open() bool { return o.State == Committed || o.State == InTransit }
+
+// Kind tells that the row is a delivery.
+func (d *Delivery) Kind() Kind { return KindDelivery }
+
+// PlantID gives the plant that received the fuel.
+func (d *Delivery) PlantID() string { return d.Plant }
+
+// Kind tells that the row is a transfer.
+func (t *Transfer) Kind() Kind { return KindTransfer }
+
+// PlantID gives the plant in which the fuel was moved.
+func (t *Transfer) PlantID() string { return t.Plant }
+
+// Kind tells that the row is a draw.
+func (d *Draw) Kind() Kind { return KindDraw }
+
+// PlantID gives the plant that the fuel left.
+func (d *Draw) PlantID() string { return d.Plant }
+
+// Kind tells that the row is an order.
+func (o *Order) Kind() Kind { return KindOrder }
+
+// PlantID gives the plant that the order is for.
+func (o *Order) PlantID() string { return o.Plant }

@@ -1,0 +1,206 @@
+package resupply
+
+import (
+	"overwinter/internal/calendar"
+	"overwinter/internal/notice"
+)
+
+// Status says in a word how a plant stands.
+type Status string
+
+// The states of a plant.
+const (
+	InHand    Status = "in hand"
+	OrderSoon Status = "order soon"
+	OrderNow  Status = "order now"
+	Short     Status = "short"   // no window can keep the reserve
+	Unknown   Status = "unknown" // readings too old to say
+)
+
+// How near the reorder date must be for a status; common practice, no source.
+const (
+	OrderNowDays  = 30
+	OrderSoonDays = 90
+)
+
+// Dates is a day as the 10, 50 and 90 % points over paths; nil lies beyond the horizon.
+type Dates struct {
+	P10 *calendar.Day `json:"p10"`
+	P50 *calendar.Day `json:"p50"`
+	P90 *calendar.Day `json:"p90"`
+}
+
+// Decision is the answer for one plant.
+type Decision struct {
+	Status      Status
+	ReserveDate Dates
+	DryDate     Dates
+	// DaysToEmpty and DaysToReserve are the days of cover of the stock in hand alone, open orders not
+	// counted: medians, nil beyond the horizon.
+	DaysToEmpty   *int
+	DaysToReserve *int
+	// MustLastUntil is the day by which the next window has delivered at all but the risk.
+	MustLastUntil *calendar.Day
+	Order         *Order
+	Short         *Shortage
+	Explanation   Explanation
+	Notices       notice.List
+}
+
+// Order is what to order, by when and from which window.
+type Order struct {
+	Window  *Window
+	index   int
+	Reserve Last  // guard (a)
+	Shuts   Last  // guard (b)
+	By      Last  // the guard that binds, with its day
+	Late    *Last // the supplier's own deadline
+	Lot     LotAdvice
+}
+
+// Decide answers the problem.
+func Decide(p *Problem) Decision {
+	n := p.Burn.Count()
+	reserveDay := perPath(n, func(s int) int { return p.firstBelow(s, 0, p.Horizon) })
+	d := Decision{
+		ReserveDate: p.dates(reserveDay),
+		DryDate:     p.dates(perPath(n, p.firstDry)),
+	}
+	d.DaysToEmpty, d.DaysToReserve = p.cover()
+	if Allowed(n, p.Risk) < 0 {
+		d.Notices.Add(notice.New(notice.Caution, "paths-too-few", "", "%d paths are too few to certify a risk of %.3g %%", n, 100*p.Risk))
+	}
+	if w := p.nextWindow(); w != nil {
+		d.MustLastUntil = p.mustLastUntil(w)
+	}
+	first := bound(reserveDay, p.Risk)
+	d.Order = p.latestHolding(reserveDay)
+	switch {
+	case first.value == Never:
+		d.Order = nil
+		d.Status = InHand
+		d.Notices.Add(notice.New(notice.Info, "beyond-horizon", "", "the stock and the open orders last beyond the %d days looked at", p.Horizon))
+		d.Explanation = p.explainReserve(first)
+	case d.Order == nil:
+		d.Status = Short
+		d.Order, d.Short = p.short(first)
+		d.Explanation = p.explainShort(first, d.Order, d.Short)
+	default:
+		d.Status = statusOf(d.Order.By.Day)
+		p.size(d.Order, d.Order.By.Day)
+		d.Explanation = p.explainOrder(d.Order, reserveDay)
+	}
+	d.Notices.Add(p.orderNotices(d.Order)...)
+	return d
+}
+
+func statusOf(orderDay int) Status {
+	switch {
+	case orderDay <= OrderNowDays:
+		return OrderNow
+	case orderDay <= OrderSoonDays:
+		return OrderSoon
+	}
+	return InHand
+}
+
+// latestHolding finds the last window that can still be ordered from in time: until its order day
+// passes nothing is lost, after it no window holds the reserve. A window that is lost more often than
+// the risk target accepts is leant on only where no other holds. Nil where none does.
+func (p *Problem) latestHolding(reserveDay []int) *Order {
+	var doubtful *Order
+	for i := len(p.Windows) - 1; i >= 0; i-- {
+		o := p.orderFrom(i, reserveDay)
+		switch {
+		case o.By.Day < 0:
+		case !p.unreliable(o.Window):
+			return o
+		case doubtful == nil:
+			doubtful = o
+		}
+	}
+	return doubtful
+}
+
+func (p *Problem) orderFrom(i int, reserveDay []int) *Order {
+	w := &p.Windows[i]
+	o := &Order{Window: w, index: i}
+	o.Reserve, o.Shuts, o.Late = p.guards(w, reserveDay)
+	o.By = earliest(o.Reserve, o.Shuts, o.Late)
+	return o
+}
+
+// nextWindow is the first window that an order placed today can still reach.
+func (p *Problem) nextWindow() *Window {
+	for i := range p.Windows {
+		w := &p.Windows[i]
+		_, shuts, deadline := p.guards(w, make([]int, p.Burn.Count()))
+		if shuts.Day >= 0 && (deadline == nil || deadline.Day >= 0) {
+			return w
+		}
+	}
+	return nil
+}
+
+// mustLastUntil is the late end of the window's opening plus slip, at the risk target.
+func (p *Problem) mustLastUntil(w *Window) *calendar.Day {
+	var arrivals []float64
+	for s := range w.Opens {
+		if w.Opens[s] != Never {
+			arrivals = append(arrivals, float64(w.Opens[s]+w.Slip[s]))
+		}
+	}
+	if arrivals == nil {
+		return nil
+	}
+	return p.date(int(upperBound(arrivals, p.Risk).value))
+}
+
+// cover gives the median days until the coming outflow has used up the stock in hand, and until it
+// has used up what is above the reserve.
+func (p *Problem) cover() (toEmpty, toReserve *int) {
+	bare := *p
+	bare.Receipts = nil
+	n := p.Burn.Count()
+	empty := quantile(perPath(n, bare.firstDry), 0.5)
+	reserve := quantile(perPath(n, func(s int) int { return bare.firstBelow(s, 0, p.Horizon) }), 0.5)
+	return within(empty), within(reserve)
+}
+
+func within(day int) *int {
+	if day == Never {
+		return nil
+	}
+	return &day
+}
+
+func (p *Problem) dates(days []int) Dates {
+	return Dates{p.date(quantile(days, 0.1)), p.date(quantile(days, 0.5)), p.date(quantile(days, 0.9))}
+}
+
+// date turns a day index into a date, nil for a day beyond the horizon.
+func (p *Problem) date(day int) *calendar.Day {
+	if day == Never {
+		return nil
+	}
+	d := p.AsOf + calendar.Day(day)
+	return &d
+}
+
+func (p *Problem) orderNotices(o *Order) notice.List {
+	var l notice.List
+	if o == nil {
+		return l
+	}
+	if p.unreliable(o.Window) {
+		l.Add(notice.New(notice.Serious, "window-may-fail", o.Window.Route,
+			"the window %s fails with %.0f %% probability, more than the risk target of %.3g %%: no lot from it alone holds the target; keep a fallback ready",
+			o.Window.Name, 100*o.Window.FailChance, 100*p.Risk))
+	}
+	if o.Lot.After != nil {
+		l.Add(notice.New(notice.Serious, "lot-clipped", o.Window.Route,
+			"the tanks, or the route's largest lot, take %.0f L at arrival; the following window may find %.0f L too little from %s on",
+			o.Lot.Most, o.Lot.After.Litres, o.Lot.After.From))
+	}
+	return l
+}

@@ -1,0 +1,146 @@
+package resupply
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"overwinter/internal/calendar"
+)
+
+// randomProblem is a plant with windows, open orders and draws of any size, its paths all different.
+func randomProblem(t *rapid.T) *Problem {
+	const n = 200
+	rate := rapid.Float64Range(50, 500).Draw(t, "burn")
+	spread := rapid.Float64Range(0, 0.3).Draw(t, "spread")
+	p := &Problem{
+		AsOf: asOf, Horizon: 600, Risk: rapid.SampledFrom([]float64{0.02, 0.05, 0.1}).Draw(t, "risk"),
+		Burn:     steady{perPath(n, func(s int) float64 { return rate * (1 + spread*float64(s-n/2)/n) }), 700},
+		Stock:    perPath(n, func(s int) float64 { return rate*200 + float64((s*37)%n) }),
+		Reserve:  Reserve{Days: rapid.IntRange(1, 60).Draw(t, "reserve days")},
+		Capacity: []Capacity{{0, rate * rapid.Float64Range(250, 600).Draw(t, "capacity in days")}},
+		Draws:    perPath(701, func(day int) float64 { return float64(day) * 3.3 }),
+	}
+	opens := rapid.IntRange(-20, 260).Draw(t, "opens")
+	for _, first := range []int{opens, opens + 120, opens + 365} {
+		w := window(first, first+rapid.IntRange(10, 90).Draw(t, "open for"))
+		w.Opens = perPath(n, func(s int) int { return first + (s*13)%17 })
+		w.Closes = perPath(n, func(s int) int { return w.Closes[0] + (s*29)%23 })
+		w.Lead = perPath(n, func(s int) int { return 20 + (s*31)%40 })
+		w.Slip = perPath(n, func(s int) int { return (s * 7) % 9 })
+		p.Windows = append(p.Windows, w)
+	}
+	if rapid.Bool().Draw(t, "order on its way") {
+		p.Receipts = []Receipt{{"A1", rate * 40, perPath(n, func(s int) int { return 30 + s%25 })}}
+	}
+	return p
+}
+
+func TestTheExplanationAddsUpToTheReorderDate(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := randomProblem(t)
+		d := Decide(p)
+		lines := d.Explanation.Lines
+		for i := 1; i < len(lines); i++ {
+			want := lines[i-1].Stock - lines[i].Burn - lines[i].Draws + lines[i].Received
+			if lines[i].Stock != want {
+				t.Fatalf("line %d: stock %d, the line before and the movements give %d", i, lines[i].Stock, want)
+			}
+			if lines[i].Day <= lines[i-1].Day {
+				t.Fatalf("line %d: %v after %v", i, lines[i].Day, lines[i-1].Day)
+			}
+		}
+		if d.Explanation.Guard == ReserveGuard {
+			recompute(t, p, d)
+		}
+	})
+}
+
+// recompute finds the order day from the printed lines alone: the first that shows the stock below the
+// reserve, less the printed slip and lead.
+func recompute(t *rapid.T, p *Problem, d Decision) {
+	below := -1
+	for i, l := range d.Explanation.Lines {
+		if l.Stock < l.Reserve {
+			below = i
+			break
+		}
+	}
+	if below < 1 {
+		t.Fatalf("no printed line is below the reserve: %+v", d.Explanation.Lines)
+	}
+	if gap := d.Explanation.Lines[below].Day - d.Explanation.Lines[below-1].Day; gap != 1 {
+		t.Fatalf("the day before the reserve is reached is not printed: gap of %d days", gap)
+	}
+	w, s := d.Order.Window, d.Explanation.Path
+	by := d.Explanation.Lines[below].Day - calendar.Day(w.Slip[s]+w.Lead[s])
+	if by != p.AsOf+calendar.Day(d.Order.By.Day) {
+		t.Fatalf("the lines give order by %v, the answer is day %d", by, d.Order.By.Day)
+	}
+	if last := d.Explanation.Steps[len(d.Explanation.Steps)-1]; !strings.HasSuffix(last, by.String()) {
+		t.Fatalf("last step %q does not end in %v", last, by)
+	}
+}
+
+func TestMoreRiskNeverMeansAnEarlierOrderAndMoreReserveNeverALaterOne(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := randomProblem(t)
+		p.Windows = p.Windows[:1]
+		reserveDay := func(q *Problem) []int {
+			return perPath(q.Burn.Count(), func(s int) int { return q.firstBelow(s, 0, q.Horizon) })
+		}
+		base := p.orderFrom(0, reserveDay(p))
+		bolder := *p
+		bolder.Risk = p.Risk * 2
+		if got := bolder.orderFrom(0, reserveDay(&bolder)); got.By.Day < base.By.Day {
+			t.Fatalf("risk %v orders by %d, risk %v by %d", p.Risk, base.By.Day, bolder.Risk, got.By.Day)
+		}
+		safer := *p
+		safer.Reserve.Days += 5
+		if got := safer.orderFrom(0, reserveDay(&safer)); got.By.Day > base.By.Day {
+			t.Fatalf("reserve of %d days orders by %d, of %d by %d", p.Reserve.Days, base.By.Day, safer.Reserve.Days, got.By.Day)
+		}
+	})
+}
+
+// Order days and lots must not depend on the unit of volume.
+func TestScalingEveryVolumeChangesNoDate(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := randomProblem(t)
+		const k = 4.0 // a power of two, so that the scaled arithmetic is exact
+		q := *p
+		burn := p.Burn.(steady)
+		q.Burn = steady{perPath(len(burn.rates), func(s int) float64 { return k * burn.rates[s] }), burn.days}
+		q.Stock = perPath(len(p.Stock), func(s int) float64 { return k * p.Stock[s] })
+		q.Draws = perPath(len(p.Draws), func(d int) float64 { return k * p.Draws[d] })
+		q.Capacity = []Capacity{{0, k * p.Capacity[0].Litres}}
+		q.Receipts = nil
+		for _, r := range p.Receipts {
+			q.Receipts = append(q.Receipts, Receipt{r.Order, k * r.Litres, r.Day})
+		}
+		a, b := Decide(p), Decide(&q)
+		if a.Status != b.Status || (a.Order == nil) != (b.Order == nil) {
+			t.Fatalf("%q became %q", a.Status, b.Status)
+		}
+		if a.Order != nil && (a.Order.By != b.Order.By || k*a.Order.Lot.Lot != b.Order.Lot.Lot) {
+			t.Fatalf("%+v became %+v", a.Order, b.Order)
+		}
+	})
+}
+
+// On the very paths that it was made from, an order placed on its last day comes too late on no more
+// paths than the two guards together allow.
+func TestTheJointRiskStaysUnderTheSumOfTheGuards(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := randomProblem(t)
+		d := Decide(p)
+		if d.Order == nil || d.Status == Short {
+			return
+		}
+		limit := 2 * float64(max(Allowed(p.Burn.Count(), p.Risk), 0)) / float64(p.Burn.Count())
+		if r := Replay(p, d.Order, d.Order.By.Day); r.TooLate > limit {
+			t.Fatalf("joint risk %v, the guards allow %v", r.TooLate, limit)
+		}
+	})
+}

@@ -1,0 +1,153 @@
+package resupply
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"overwinter/internal/calendar"
+)
+
+// Route is what a supply route says about its deliveries. Lead is order to arrival; slip is the delay
+// after that, or after the opening where that is later. Both are medians with standard deviations.
+type Route struct {
+	ID         string
+	LeadDays   float64
+	LeadSDDays float64
+	SlipDays   float64
+	SlipSDDays float64
+	Lot        Lot
+	Recurring  []Recurring // none: open all year
+}
+
+// YearDate is a day of any year.
+type YearDate struct {
+	Month time.Month
+	Day   int
+}
+
+// Recurring is a window that comes every year, or in Year alone when that is not 0.
+type Recurring struct {
+	Name         string
+	Year         int
+	Opens        YearDate // median
+	OpensSDDays  float64
+	Closes       YearDate // median; before Opens in the calendar: the year after
+	ClosesSDDays float64
+	FailChance   float64
+	OrderBy      *YearDate // last such date on or before the opening
+}
+
+// Season is one window of one year on a route, before its dates are drawn.
+type Season struct {
+	Route   *Route
+	Window  Recurring
+	Opens   calendar.Day // median
+	Closes  calendar.Day // median
+	OrderBy *calendar.Day
+}
+
+func (d YearDate) in(year int) calendar.Day { return calendar.Date(year, d.Month, d.Day) }
+
+// Seasons lists the windows of all routes that may still be open on the first day and open by the
+// last, in order of opening. A route without windows is open all year: it has one window each
+// calendar month.
+func Seasons(routes []Route, first, last calendar.Day) []Season {
+	var found []Season
+	for i := range routes {
+		r := &routes[i]
+		if len(r.Recurring) == 0 {
+			found = append(found, monthly(r, first, last)...)
+			continue
+		}
+		from, _, _ := first.Civil()
+		until, _, _ := last.Civil()
+		for year := from - 1; year <= until; year++ {
+			found = append(found, r.seasonsOf(year, first, last)...)
+		}
+	}
+	slices.SortStableFunc(found, func(a, b Season) int {
+		return cmp.Or(cmp.Compare(a.Opens, b.Opens), cmp.Compare(a.Route.ID, b.Route.ID))
+	})
+	return found
+}
+
+// seasonsOf gives the route's windows that open in a year. A window stated for that year stands in
+// for the recurring one of the same name.
+func (r *Route) seasonsOf(year int, first, last calendar.Day) []Season {
+	var found []Season
+	for _, w := range r.Recurring {
+		replaced := w.Year == 0 && slices.ContainsFunc(r.Recurring, func(o Recurring) bool {
+			return o.Year == year && o.Name == w.Name
+		})
+		if replaced || (w.Year != 0 && w.Year != year) {
+			continue
+		}
+		s := Season{Route: r, Window: w, Opens: w.Opens.in(year), Closes: w.Closes.in(year)}
+		if s.Closes < s.Opens {
+			s.Closes = w.Closes.in(year + 1)
+		}
+		if w.OrderBy != nil {
+			by := w.OrderBy.in(year)
+			if by > s.Opens {
+				by = w.OrderBy.in(year - 1)
+			}
+			s.OrderBy = &by
+		}
+		if s.LateClose() >= first && s.Opens <= last {
+			found = append(found, s)
+		}
+	}
+	return found
+}
+
+func monthly(r *Route, first, last calendar.Day) []Season {
+	var found []Season
+	for m := calendar.MonthOf(first); m.First() <= last; m = m.Next() {
+		found = append(found, Season{
+			Route: r, Window: Recurring{Name: m.String()}, Opens: m.First(), Closes: m.Next().First() - 1,
+		})
+	}
+	return found
+}
+
+// late is how many standard deviations the late end of a date lies behind its median: 90 %.
+const late = z90
+
+// LateClose is the day by which the window has shut with 90 % probability.
+func (s Season) LateClose() calendar.Day {
+	return s.Closes + calendar.Day(late*s.Window.ClosesSDDays+0.5)
+}
+
+// LateArrival is the late end of the opening plus the usual slip and its spread.
+func (s Season) LateArrival() calendar.Day {
+	r := s.Route
+	return s.Opens + calendar.Day(late*(s.Window.OpensSDDays+r.SlipSDDays)+r.SlipDays+0.5)
+}
+
+// Draw draws the window's dates for every path. The streams are keyed by route, window and year, so
+// that all plants that the window serves see it open on the same day of the same path.
+func (s Season) Draw(asOf calendar.Day, paths int, seed uint64) Window {
+	w := Window{
+		Route: s.Route.ID, Name: s.Window.Name, Opening: s.Opens, FailChance: s.Window.FailChance, Lot: s.Route.Lot,
+		Opens: make([]int, paths), Closes: make([]int, paths), Lead: make([]int, paths), Slip: make([]int, paths),
+	}
+	if s.OrderBy != nil {
+		by := int(*s.OrderBy - asOf)
+		w.OrderBy = &by
+	}
+	name := fmt.Sprintf("window/%s/%s/%s", s.Route.ID, s.Window.Name, s.Opens)
+	for p := range paths {
+		d := NewDraws(seed, name, p)
+		fails := d.Float64() < s.Window.FailChance
+		w.Opens[p] = d.Around(float64(s.Opens-asOf), s.Window.OpensSDDays)
+		w.Closes[p] = d.Around(float64(s.Closes-asOf), s.Window.ClosesSDDays)
+		w.Lead[p] = d.Delay(s.Route.LeadDays, s.Route.LeadSDDays)
+		w.Slip[p] = d.Delay(s.Route.SlipDays, s.Route.SlipSDDays)
+		if fails || w.Closes[p] < w.Opens[p] {
+			w.Opens[p] = Never
+		}
+	}
+	return w
+}

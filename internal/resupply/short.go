@@ -1,0 +1,80 @@
+package resupply
+
+import (
+	"math"
+
+	"overwinter/internal/calendar"
+)
+
+// Shortage is fuel that no window brings in time.
+type Shortage struct {
+	Litres float64       // at 15 °C, enough at the risk target
+	From   calendar.Day  // the day from which the risk of going below reserve exceeds the target
+	Until  *calendar.Day // the day by which the next window has delivered at all but the risk; nil if none does
+	Loads  []Loads       // what each fallback would take, in the order of the problem
+}
+
+// Loads is a shortage in loads of one fallback.
+type Loads struct {
+	Route, Mode string
+	Loads       int
+	LeadDays    int
+	InTime      bool    // ordered today, the first load arrives before the shortage begins
+	Cost        float64 // in major units of Currency; 0 where the price is not known
+	Currency    string
+}
+
+// short answers where no window can hold the reserve: how much is missing until the first window that
+// an order placed today can reach, and what to order from that.
+func (p *Problem) short(first ranked[int]) (*Order, *Shortage) {
+	order := p.firstReachable()
+	arrival := func(s int) int {
+		if order == nil {
+			return p.Horizon + 1
+		}
+		return min(order.Window.Arrival(s, 0), p.followingArrival(order.index, s))
+	}
+	need := perPath(p.Burn.Count(), func(s int) float64 {
+		litres, _ := p.shortage(s, 0, arrival(s))
+		return litres
+	})
+	missing := &Shortage{
+		Litres: math.Max(0, upperBound(need, p.Risk).value),
+		From:   p.AsOf + calendar.Day(first.value),
+	}
+	missing.Loads = p.loads(missing.Litres, first.value)
+	if order != nil {
+		arrivals := perPath(p.Burn.Count(), func(s int) float64 { return float64(arrival(s)) })
+		missing.Until = p.date(int(upperBound(arrivals, p.Risk).value))
+		p.size(order, 0, delivery{missing.Litres, first.value})
+	}
+	return order, missing
+}
+
+// firstReachable is the order from the first window that one placed today can still reach, its last
+// day set by the window alone since the reserve is lost already.
+func (p *Problem) firstReachable() *Order {
+	never := perPath(p.Burn.Count(), func(int) int { return Never })
+	for i := range p.Windows {
+		if o := p.orderFrom(i, never); o.Shuts.Day >= 0 && (o.Late == nil || o.Late.Day >= 0) {
+			o.By = earliest(o.Shuts, o.Shuts, o.Late)
+			return o
+		}
+	}
+	return nil
+}
+
+func (p *Problem) loads(litres float64, from int) []Loads {
+	var all []Loads
+	for _, f := range p.Fallbacks {
+		if f.Load <= 0 {
+			continue
+		}
+		n := int(math.Ceil(litres/f.Load - 1e-9))
+		all = append(all, Loads{
+			Route: f.Route, Mode: f.Mode, Loads: n, LeadDays: f.LeadDays, InTime: f.LeadDays <= from,
+			Cost: litres * f.Price, Currency: f.Currency,
+		})
+	}
+	return all
+}

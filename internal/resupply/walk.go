@@ -1,0 +1,98 @@
+package resupply
+
+// delivery is a lot that arrives on a path's own day.
+type delivery struct {
+	litres float64
+	day    int
+}
+
+// stock gives the usable stock at the close of a day on a path, with the open orders that have
+// arrived and any further deliveries. It falls below zero by what could not be served.
+func (p *Problem) stock(path, day int, more ...delivery) float64 {
+	s := p.Stock[path] - p.Burn.Cumulative(path, day) - p.drawn(day)
+	for i := range p.Receipts {
+		if p.Receipts[i].Day[path] <= day {
+			s += p.Receipts[i].Litres
+		}
+	}
+	for _, d := range more {
+		if d.day <= day {
+			s += d.litres
+		}
+	}
+	return s
+}
+
+func (p *Problem) drawn(day int) float64 {
+	if p.Draws == nil {
+		return 0
+	}
+	return p.Draws[day]
+}
+
+// outflow gives burn and draws between the closes of two days.
+func (p *Problem) outflow(path, from, to int) float64 {
+	return p.Burn.Cumulative(path, to) - p.Burn.Cumulative(path, from) + p.drawn(to) - p.drawn(from)
+}
+
+// reserve gives the reserve at the close of a day on a path; in days it moves with the coming outflow.
+func (p *Problem) reserve(path, day int) float64 {
+	if p.Reserve.Days == 0 {
+		return p.Reserve.Litres
+	}
+	return p.outflow(path, day, day+p.Reserve.Days)
+}
+
+// firstBelow gives the first day from one day to another, both included, whose close finds the stock
+// under the reserve, or Never.
+func (p *Problem) firstBelow(path, from, to int, more ...delivery) int {
+	for t := from; t <= to; t++ {
+		if p.stock(path, t, more...) < p.reserve(path, t) {
+			return t
+		}
+	}
+	return Never
+}
+
+// firstDry gives the first day whose close finds no usable stock, or Never.
+func (p *Problem) firstDry(path int) int {
+	for t := 0; t <= p.Horizon; t++ {
+		if p.stock(path, t) <= 0 {
+			return t
+		}
+	}
+	return Never
+}
+
+// shortage gives the most litres by which stock falls under the reserve from one day to before
+// another, and the day on which it does; negative litres are what is left over at the tightest.
+func (p *Problem) shortage(path, from, before int, more ...delivery) (litres float64, day int) {
+	day = from
+	litres = p.reserve(path, from) - p.stock(path, from, more...)
+	for t := from + 1; t < before && t <= p.Horizon; t++ {
+		if s := p.reserve(path, t) - p.stock(path, t, more...); s > litres {
+			litres, day = s, t
+		}
+	}
+	return litres, day
+}
+
+// capacity gives what the available tanks hold on a day.
+func (p *Problem) capacity(day int) float64 {
+	held := 0.0
+	for _, c := range p.Capacity {
+		if c.FromDay <= day {
+			held = c.Litres
+		}
+	}
+	return held
+}
+
+// perPath makes one value a path.
+func perPath[T any](n int, value func(path int) T) []T {
+	values := make([]T, n)
+	for s := range values {
+		values[s] = value(s)
+	}
+	return values
+}

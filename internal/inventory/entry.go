@@ -14,8 +14,8 @@ type Entry struct {
 	Key      string `json:"key"`                // chosen by the client, unique among rows of one kind
 	Replaces string `json:"replaces,omitempty"` // key of the row that this one corrects
 	Void     bool   `json:"void,omitempty"`     // the replaced row is withdrawn and nothing stands in its place
-	Who      string `json:"who,omitempty"`
-	Why      string `json:"why,omitempty"`
+	Who      string `json:"-"`                  // no part of the content: the same reading entered by another is the same reading
+	Why      string `json:"-"`
 }
 
 // Base gives the row's entry, so that every record can be handled alike.
@@ -50,14 +50,9 @@ const (
 	KindWindow   Kind = "window"
 )
 
-// Digest identifies a row's content: the same key with another digest is a conflict. Who entered the
-// row and why are left out, since a second load by somebody else is still the same reading.
+// Digest identifies a row's content: the same key with another digest is a conflict.
 func Digest(r Record) string {
-	base := r.Base()
-	kept := *base
-	base.Who, base.Why = "", ""
 	text, err := json.Marshal(r)
-	*base = kept
 	if err != nil { // rows hold only strings, finite numbers and times: Check refuses anything else
 		panic("inventory: row cannot be written as JSON: " + err.Error())
 	}

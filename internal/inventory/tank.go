@@ -82,11 +82,7 @@ func (t *Tank) Measured() (tanks.Tank, error) {
 	if err != nil {
 		return tanks.Tank{}, err
 	}
-	full := shape.Volume(shape.Depth())
-	if t.Shape == ShapeVolume {
-		full = *t.Capacity
-	}
-	m := tanks.Tank{Shape: shape, SafeFill: units.Litres(DefaultSafeFill * float64(full))}
+	m := tanks.Tank{Shape: shape, SafeFill: DefaultSafeFill * tanks.Capacity(shape)}
 	switch {
 	case t.SafeFillDepth != nil:
 		m.SafeFill = shape.Volume(*t.SafeFillDepth)

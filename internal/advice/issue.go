@@ -1,0 +1,68 @@
+package advice
+
+import (
+	"cmp"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"overwinter/internal/forecast"
+	"overwinter/internal/inventory"
+	"overwinter/internal/resupply"
+)
+
+// version identifies the ledger rows that a plant's advice is made from: its own, and the usage of the
+// plants of its climate group, which lend it the shape of its season.
+func (f *fitted) version(book *inventory.Book) string {
+	sum := sha256.Sum256([]byte(book.Version(f.dir) + f.usage[book.Plant.Group]))
+	return hex.EncodeToString(sum[:12])
+}
+
+// usageVersions identifies the usage of each climate group.
+func usageVersions(series []forecast.Series) map[string]string {
+	groups := map[string]string{}
+	for _, s := range series {
+		h := sha256.New()
+		fmt.Fprint(h, groups[s.Group], s.Plant, s.Intervals)
+		groups[s.Group] = string(h.Sum(nil))
+	}
+	return groups
+}
+
+// save keeps a plant's advice as issued.
+func save(ctx context.Context, store inventory.IssuedStore, a Plant, now time.Time) error {
+	body, err := json.Marshal(a)
+	if err != nil {
+		return err
+	}
+	return store.SaveAdvice(ctx, inventory.Issued{
+		Plant: a.Plant, AsOf: a.AsOf, ModelVersion: a.ModelVersion, InputsVersion: a.InputsVersion, Seed: a.Seed,
+		IssuedAt: now, Body: body,
+	})
+}
+
+// rank orders the states by urgency: what is short already comes first, what nobody can say comes
+// after what must be ordered now, before what can wait.
+var rank = map[resupply.Status]int{
+	resupply.Short: 0, resupply.OrderNow: 1, resupply.Unknown: 2, resupply.OrderSoon: 3, resupply.InHand: 4,
+}
+
+// moreUrgent orders plants by state, then by the day to order by or, where short, the day from which
+// fuel is missing, then by id.
+func moreUrgent(a, b Plant) int {
+	return cmp.Or(cmp.Compare(rank[a.Status], rank[b.Status]), cmp.Compare(turning(a), turning(b)), cmp.Compare(a.Plant, b.Plant))
+}
+
+// turning is the day on which the plant's case turns.
+func turning(a Plant) int {
+	switch {
+	case a.Short != nil:
+		return int(a.Short.From)
+	case a.Order != nil:
+		return int(a.Order.OrderBy)
+	}
+	return resupply.Never
+}

@@ -1,0 +1,150 @@
+// Package advice is the whole chain in one place: the ledger gives stock and usage, the forecast gives
+// simulated futures, resupply gives dates and lots, and the result is saved as issued. Whatever shows
+// advice, a table, a page or a feed, shows this and computes nothing again.
+package advice
+
+import (
+	"time"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/notice"
+	"overwinter/internal/resupply"
+)
+
+// ModelVersion changes whenever the same inputs may give other advice.
+const ModelVersion = "1"
+
+// Quality says how far an answer can be leant on.
+type Quality string
+
+// The qualities of an answer.
+const (
+	Sound    Quality = "sound"
+	Weak     Quality = "weak"      // a caution or worse weakens it: see the notices
+	NoAnswer Quality = "no answer" // the stock or the consumption is not known
+)
+
+// Fleet is the advice for all plants, most urgent first.
+type Fleet struct {
+	AsOf         *calendar.Day `json:"as_of"` // nil where each plant has its own today
+	ModelVersion string        `json:"model_version"`
+	Seed         uint64        `json:"seed"`
+	Plants       []Plant       `json:"plants"`
+}
+
+// Plant is the advice for one plant. Volumes are litres at 15 °C.
+type Plant struct {
+	Plant         string          `json:"plant"`
+	Name          string          `json:"name"`
+	AsOf          calendar.Day    `json:"as_of"`
+	Zone          string          `json:"zone"`
+	Status        resupply.Status `json:"status"`
+	Quality       Quality         `json:"quality"`
+	ModelVersion  string          `json:"model_version"`
+	InputsVersion string          `json:"inputs_version"`
+	Seed          uint64          `json:"seed"`
+
+	Stock   Stock   `json:"stock"`
+	Burn    *Burn   `json:"burn"`
+	Reserve Reserve `json:"reserve"`
+
+	DaysToEmpty   *int           `json:"days_of_cover_to_empty"`
+	DaysToReserve *int           `json:"days_of_cover_to_reserve"`
+	ReserveDate   resupply.Dates `json:"reserve_date"`
+	DryDate       resupply.Dates `json:"dry_date"`
+	MustLastUntil *calendar.Day  `json:"must_last_until"`
+
+	Order      *Order     `json:"order"`
+	Short      *Shortage  `json:"short"`
+	OpenOrders []Expected `json:"open_orders"`
+
+	Explanation *resupply.Explanation `json:"explanation"`
+	Faults      []Fault               `json:"faulty_intervals"`
+	Assumptions []string              `json:"assumptions"`
+	Notices     notice.List           `json:"notices"`
+}
+
+// Stock is the usable stock at the close of the as-of day, and how it was reckoned.
+type Stock struct {
+	Known    bool       `json:"known"`
+	Usable   *float64   `json:"usable_l15"`
+	Sigma    *float64   `json:"sigma_l15"`
+	Gauged   *time.Time `json:"gauged_at"`
+	Newest   *time.Time `json:"newest_reading_at"`
+	AtGauged float64    `json:"at_gauging_l15"`
+	Received float64    `json:"received_since_l15"`
+	Drawn    float64    `json:"drawn_since_l15"`
+	Metered  float64    `json:"metered_burn_since_l15"`
+	Forecast float64    `json:"forecast_burn_since_l15"`
+	Capacity float64    `json:"usable_capacity_l15"` // of the tanks in service on the as-of day
+}
+
+// Burn is the coming consumption: medians.
+type Burn struct {
+	Next30PerDay float64 `json:"next_30_days_l15_per_day"`
+	YearTotal    float64 `json:"next_365_days_l15"`
+}
+
+// Reserve is the stock that planning must not touch: days at the coming outflow, or a volume.
+type Reserve struct {
+	Days   int     `json:"days"`
+	Litres float64 `json:"litres_l15"` // at the close of the as-of day, median where it is in days
+}
+
+// Order is what to order, by when and from which window.
+type Order struct {
+	Route   string         `json:"route"`
+	Window  string         `json:"window"`
+	Opens   calendar.Day   `json:"window_opens"`
+	OrderBy calendar.Day   `json:"order_by"`
+	Guard   resupply.Guard `json:"guard"`
+	// ReserveGuard and WindowGuard are the last order days under each guard; nil where no day would do.
+	ReserveGuard *calendar.Day `json:"order_by_for_reserve"`
+	WindowGuard  *calendar.Day `json:"order_by_for_window"`
+	Deadline     *calendar.Day `json:"supplier_deadline"`
+
+	Lot   float64   `json:"lot_l15"`
+	Least float64   `json:"lot_least_l15"`
+	Most  float64   `json:"lot_most_l15"`
+	After *Shortage `json:"short_after_lot"`
+
+	Risk resupply.Replayed `json:"replayed_risk"`
+}
+
+// Shortage is fuel that no window brings in time.
+type Shortage struct {
+	Litres float64        `json:"litres_l15"`
+	From   calendar.Day   `json:"from"`
+	Until  *calendar.Day  `json:"until"`
+	Loads  []FallbackLoad `json:"fallbacks"`
+}
+
+// FallbackLoad is a shortage in loads of a fallback route.
+type FallbackLoad struct {
+	Route     string `json:"route"`
+	Mode      string `json:"mode"`
+	Loads     int    `json:"loads"`
+	LeadDays  int    `json:"lead_days"`
+	InTime    bool   `json:"in_time"`
+	CostMinor int64  `json:"cost_minor"` // in hundredths of Currency; 0 where the price is not known
+	Currency  string `json:"currency,omitempty"`
+}
+
+// Expected is an order on its way.
+type Expected struct {
+	Order  string       `json:"order"`
+	State  string       `json:"state"`
+	Litres float64      `json:"litres_l15"`
+	Early  calendar.Day `json:"early"`
+	Likely calendar.Day `json:"likely"`
+	Late   calendar.Day `json:"late"`
+}
+
+// Fault is a usage interval that was named as faulty and not fitted.
+type Fault struct {
+	Start    time.Time `json:"start"`
+	End      time.Time `json:"end"`
+	Litres   float64   `json:"litres_l15"`
+	Expected float64   `json:"expected_l15"`
+	Reason   string    `json:"reason"`
+}

@@ -1,0 +1,134 @@
+package advice
+
+import (
+	"math"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/forecast"
+	"overwinter/internal/inventory"
+	"overwinter/internal/notice"
+	"overwinter/internal/resupply"
+)
+
+// planDays is how far every plan looks at least: past eighteen months, so that a plant with one window
+// a year sees the window after next.
+const planDays = 540
+
+// problem puts one plant's case to resupply, with its own draws of everything uncertain. Notices may
+// be nil where they were given before.
+func (f *fitted) problem(book *inventory.Book, m forecast.Model, s inventory.Stock, open []inventory.OpenOrder, seed uint64, notes *notice.List) *resupply.Problem {
+	n, asOf := f.opts.paths(), book.AsOf
+	seasons, horizon := horizonOf(f.routes(book.Plant.ID), asOf)
+	reserve := reserveOf(book.Plant)
+	days := horizon + reserve.Days
+	p := &resupply.Problem{
+		AsOf: asOf, Horizon: horizon, Risk: book.Plant.Risk(), Reserve: reserve,
+		Burn:      m.Simulate(asOf, days, n, seed),
+		Draws:     draws(book, days),
+		Stock:     make([]float64, n),
+		Capacity:  capacities(book),
+		Receipts:  receipts(book, open, n, seed, notes),
+		Fallbacks: f.fallbacks(book.Plant.ID),
+	}
+	for path := range p.Stock {
+		z := resupply.NewDraws(seed, "stock/"+book.Plant.ID, path).NormFloat64()
+		p.Stock[path] = math.Max(0, float64(s.Usable)+z*float64(s.Sigma))
+	}
+	for _, season := range seasons {
+		p.Windows = append(p.Windows, season.Draw(asOf, n, seed))
+	}
+	return p
+}
+
+// horizonOf gives the windows to look at and the last day: the late end of the window after next, and
+// at least of the first that opens after planDays, each with its slip.
+func horizonOf(routes []resupply.Route, asOf calendar.Day) ([]resupply.Season, int) {
+	all := resupply.Seasons(routes, asOf, asOf+3*366)
+	end := asOf + planDays
+	for i, s := range all {
+		end = max(end, s.LateEnd())
+		if i >= 1 && s.Opens > asOf+planDays {
+			return all[:i+1], int(end - asOf)
+		}
+	}
+	return all, int(end - asOf)
+}
+
+// receipts draws the arrivals of the open orders. One so long overdue that its dates say nothing any
+// more is not counted on, and named.
+func receipts(book *inventory.Book, open []inventory.OpenOrder, n int, seed uint64, notes *notice.List) []resupply.Receipt {
+	var all []resupply.Receipt
+	for _, o := range open {
+		r := resupply.Receipt{Order: o.ID, Litres: float64(o.Litres), Day: make([]int, n)}
+		early, likely, late := int(o.Early-book.AsOf), int(o.Likely-book.AsOf), int(o.Late-book.AsOf)
+		due := true
+		for path := range r.Day {
+			r.Day[path], due = resupply.NewDraws(seed, "order/"+book.Plant.ID+"/"+o.ID, path).Between(early, likely, late, 0)
+			if !due {
+				break
+			}
+		}
+		switch {
+		case due:
+			all = append(all, r)
+		case notes != nil:
+			notes.Add(notice.New(notice.Serious, "order-overdue", "order "+o.ID,
+				"was expected by %s and is not counted on any more: ask the supplier, or enter its delivery", o.Late))
+		}
+	}
+	return all
+}
+
+// draws cumulates the coming draws, day by day.
+func draws(book *inventory.Book, days int) []float64 {
+	profile := book.DrawProfile()
+	sum := make([]float64, days+1)
+	for t := 1; t <= days; t++ {
+		_, month, _ := (book.AsOf + calendar.Day(t)).Civil()
+		sum[t] = sum[t-1] + float64(profile[month-1])
+	}
+	return sum
+}
+
+// routes gives the plant's routes with windows or open all year, fallbacks left out.
+func (f *fitted) routes(plant string) []resupply.Route {
+	var all []resupply.Route
+	for _, r := range f.dir.RoutesOf(plant) {
+		if !r.Fallback {
+			all = append(all, routeOf(r, f.dir.WindowsOf(r.ID)))
+		}
+	}
+	return all
+}
+
+func routeOf(r *inventory.Route, windows []*inventory.Window) resupply.Route {
+	route := resupply.Route{
+		ID: r.ID, LeadDays: r.LeadDays, LeadSDDays: r.LeadSDDays, SlipDays: r.SlipDays, SlipSDDays: r.SlipSDDays,
+		Lot: resupply.Lot{Min: float64(r.LotMin), Max: float64(r.LotMax), Step: float64(r.LotStep)},
+	}
+	for _, w := range windows {
+		recurring := resupply.Recurring{
+			Name: w.Name, Year: w.Year, Opens: resupply.YearDate(w.Opens), OpensSDDays: w.OpensSDDays,
+			Closes: resupply.YearDate(w.Closes), ClosesSDDays: w.ClosesSDDays, FailChance: w.FailChance,
+		}
+		if w.OrderBy != nil {
+			by := resupply.YearDate(*w.OrderBy)
+			recurring.OrderBy = &by
+		}
+		route.Recurring = append(route.Recurring, recurring)
+	}
+	return route
+}
+
+func (f *fitted) fallbacks(plant string) []resupply.Fallback {
+	var all []resupply.Fallback
+	for _, r := range f.dir.RoutesOf(plant) {
+		if r.Fallback {
+			all = append(all, resupply.Fallback{
+				Route: r.ID, Mode: string(r.Mode), Load: float64(r.LotMax), LeadDays: int(math.Ceil(r.LeadDays)),
+				Price: r.PricePerLitre, Currency: r.Currency,
+			})
+		}
+	}
+	return all
+}

@@ -1,0 +1,105 @@
+// Package arrows holds the direction of imports: data goes one way through the rooms, and a library
+// stays in the rooms that it was brought in for.
+package arrows
+
+import (
+	"encoding/json"
+	"io"
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// rooms says, for each room, which rooms of the project it may import. A room that is not listed fails
+// the test: a new room is added here on purpose.
+var rooms = map[string][]string{
+	"internal/units":     {},
+	"internal/calendar":  {},
+	"internal/fault":     {},
+	"internal/notice":    {},
+	"internal/tanks":     leaves,
+	"internal/inventory": with(leaves, "internal/tanks"),
+	"internal/importer":  with(leaves, "internal/tanks", "internal/inventory"),
+	"internal/forecast":  leaves,
+	"internal/resupply":  with(leaves, "internal/forecast"),
+	"internal/budget":    with(leaves, "internal/forecast", "internal/resupply"),
+	"internal/advice":    with(leaves, "internal/inventory", "internal/forecast", "internal/resupply", "internal/budget"),
+	"internal/demo":      with(leaves, "internal/tanks", "internal/inventory"),
+	"sql":                {},
+
+	"internal/store":           with(leaves, "internal/inventory", "internal/tanks", "internal/store/dialect", "internal/store/sqlite", "sql"),
+	"internal/store/dialect":   with(leaves, "internal/inventory"),
+	"internal/store/sqlite":    with(leaves, "internal/inventory", "internal/store/dialect", "sql"),
+	"internal/store/storetest": with(leaves, "internal/inventory", "internal/tanks"),
+
+	"internal/arrows": {},
+	"cmd/forecast": with(leaves, "internal/advice", "internal/budget", "internal/demo", "internal/importer",
+		"internal/inventory", "internal/resupply", "internal/store"),
+}
+
+var leaves = []string{"internal/units", "internal/calendar", "internal/fault", "internal/notice"}
+
+func with(base []string, more ...string) []string { return append(slices.Clone(base), more...) }
+
+// libraries says which rooms alone may import a library.
+var libraries = map[string][]string{
+	"modernc.org/sqlite":         {"internal/store/sqlite"},
+	"github.com/jackc/pgx":       {"internal/store/postgres"},
+	"gonum.org/v1/gonum":         {"internal/tanks", "internal/inventory", "internal/forecast", "internal/resupply"},
+	"github.com/pressly/goose":   {"internal/store", "internal/store/dialect", "internal/store/sqlite"},
+	"github.com/alecthomas/kong": {"cmd/forecast"},
+}
+
+type pkg struct {
+	ImportPath string
+	Imports    []string
+}
+
+func packages(t *testing.T) []pkg {
+	t.Helper()
+	cmd := exec.Command("go", "list", "-json=ImportPath,Imports", "overwinter/...")
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("go list: %v", err)
+	}
+	var all []pkg
+	for d := json.NewDecoder(strings.NewReader(string(out))); ; {
+		var p pkg
+		if err := d.Decode(&p); err == io.EOF {
+			return all
+		} else if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, p)
+	}
+}
+
+func TestDataFlowsOneWayThroughTheRooms(t *testing.T) {
+	for _, p := range packages(t) {
+		room := strings.TrimPrefix(p.ImportPath, "overwinter/")
+		allowed, known := rooms[room]
+		if !known {
+			t.Errorf("%s is a new room: say in this test what it may import", room)
+			continue
+		}
+		for _, i := range p.Imports {
+			if of, ours := strings.CutPrefix(i, "overwinter/"); ours && !slices.Contains(allowed, of) {
+				t.Errorf("%s may not import %s", room, of)
+			}
+		}
+	}
+}
+
+func TestLibrariesStayInTheRoomsTheyWereBroughtInFor(t *testing.T) {
+	for _, p := range packages(t) {
+		room := strings.TrimPrefix(p.ImportPath, "overwinter/")
+		for _, i := range p.Imports {
+			for library, only := range libraries {
+				if strings.HasPrefix(i, library) && !slices.Contains(only, room) {
+					t.Errorf("%s may not import %s: only %s may", room, i, strings.Join(only, ", "))
+				}
+			}
+		}
+	}
+}

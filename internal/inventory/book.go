@@ -1,0 +1,129 @@
+package inventory
+
+import (
+	"slices"
+	"time"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/fault"
+	"overwinter/internal/notice"
+	"overwinter/internal/tanks"
+	"overwinter/internal/units"
+)
+
+// Book is one plant's ledger as of a moment, ready to be reckoned with.
+type Book struct {
+	Plant  *Plant
+	Zone   *time.Location
+	AsOf   calendar.Day // everything up to the close of this local day is known
+	Tanks  []*Tank      // of the plant's product; other products are another fuel
+	rows   Rows
+	fuel   tanks.Corrector
+	meters []*Meter
+	// By tank or meter id: the tanks as the measurement room sees them, and what was read, in order of time.
+	measured map[string]tanks.Tank
+	gaugings map[string][]*Gauging
+	readings map[string][]*MeterReading
+}
+
+// NewBook opens a plant's book from the directory and the plant's rows up to the close of a day.
+func NewBook(d *Directory, plant string, rows Rows, asOf calendar.Day) (*Book, error) {
+	p := d.Plant(plant)
+	if p == nil {
+		return nil, fault.New(fault.NotFound, "there is no plant %q", plant)
+	}
+	zone, err := p.Location()
+	if err != nil {
+		return nil, fault.Wrap(fault.Invalid, err, "plant %s: unknown time zone %q", p.ID, p.Zone)
+	}
+	fuel, err := tanks.NewCorrector(p.Density())
+	if err != nil {
+		return nil, fault.Wrap(fault.Invalid, err, "plant %s", p.ID)
+	}
+	b := &Book{Plant: p, Zone: zone, AsOf: asOf, rows: rows, fuel: fuel, meters: d.MetersOf(plant)}
+	b.measured = map[string]tanks.Tank{}
+	b.gaugings = inOrder(rows.Gaugings, b.close(), func(g *Gauging) (string, time.Time) { return g.Tank, g.At })
+	b.readings = inOrder(rows.Readings, b.close(), func(r *MeterReading) (string, time.Time) { return r.Meter, r.At })
+	for _, t := range d.TanksOf(plant) {
+		if t.Product != p.Product {
+			continue
+		}
+		m, err := t.Measured()
+		if err != nil {
+			return nil, fault.Wrap(fault.Invalid, err, "plant %s, tank %s", p.ID, t.ID)
+		}
+		b.Tanks = append(b.Tanks, t)
+		b.measured[t.ID] = m
+	}
+	return b, nil
+}
+
+// inOrder sorts rows by id and time, those before a moment only.
+func inOrder[T any](rows []T, before time.Time, of func(T) (id string, at time.Time)) map[string][]T {
+	sorted := map[string][]T{}
+	for _, r := range rows {
+		if id, at := of(r); at.Before(before) {
+			sorted[id] = append(sorted[id], r)
+		}
+	}
+	for _, of1 := range sorted {
+		slices.SortStableFunc(of1, func(x, y T) int {
+			_, a := of(x)
+			_, b := of(y)
+			return a.Compare(b)
+		})
+	}
+	return sorted
+}
+
+// close is the moment at which the as-of day ends.
+func (b *Book) close() time.Time {
+	_, end := b.AsOf.Bounds(b.Zone)
+	return end
+}
+
+// At15 corrects a stated volume to 15 °C. Where neither basis nor temperature is stated it is reckoned
+// at the plant's assumed temperature, and known is false.
+func (b *Book) At15(m Measure) (v units.LitresAt15, known bool, err error) {
+	if m.Basis == Basis15 {
+		return units.LitresAt15(m.Volume), true, nil
+	}
+	t := orElse(m.Temperature, b.Plant.FuelTemperature())
+	vcf, err := b.fuel.VCF(t)
+	return units.LitresAt15(float64(m.Volume) * vcf), m.Temperature != nil, err
+}
+
+// at15 is At15 for the sums: a volume whose basis is unknown raises a notice.
+func (b *Book) at15(m Measure, what string, notes *notice.List) float64 {
+	v, known, err := b.At15(m)
+	if err != nil {
+		notes.Add(notice.New(notice.Serious, "temperature-out-of-range", what, "left out: %v", err))
+		return 0
+	}
+	if !known {
+		notes.Add(b.basisUnknown(what))
+	}
+	return float64(v)
+}
+
+func (b *Book) basisUnknown(what string) notice.Notice {
+	return notice.New(notice.Caution, "basis-unknown", what,
+		"volumes without a temperature are reckoned at the plant's assumed %.0f °C", float64(b.Plant.FuelTemperature()))
+}
+
+// OpenOrders gives the orders that are still to arrive, with their litres at 15 °C.
+func (b *Book) OpenOrders(notes *notice.List) []OpenOrder {
+	var open []OpenOrder
+	for _, o := range b.rows.Orders {
+		if o.Open() && o.OrderedOn <= b.AsOf {
+			open = append(open, OpenOrder{Order: o, Litres: units.LitresAt15(b.at15(o.Measure, "orders", notes))})
+		}
+	}
+	return open
+}
+
+// OpenOrder is an order still to arrive.
+type OpenOrder struct {
+	*Order
+	Litres units.LitresAt15
+}

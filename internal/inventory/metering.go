@@ -1,0 +1,142 @@
+package inventory
+
+import (
+	"math"
+	"time"
+
+	"overwinter/internal/notice"
+	"overwinter/internal/units"
+)
+
+// MeterPrecision is the standard uncertainty of metered volume, as a share of it: small meters hold
+// 0.5 to 1 % when new (common practice, no source).
+const MeterPrecision = 0.005
+
+// count is a meter's running total at a reading. Where what ran between two readings cannot be known,
+// the later one begins a new life.
+type count struct {
+	at     time.Time
+	litres float64 // at 15 °C since the life began
+	life   int
+}
+
+// counts turns a meter's readings into a running total in litres at 15 °C: rollover, swaps, meter
+// factor, temperature. Readings that cannot be right are set aside and named.
+func (b *Book) counts(m *Meter, notes *notice.List) []count {
+	readings := b.plausible(m, notes)
+	if len(readings) == 0 {
+		return nil
+	}
+	total := []count{{at: readings[0].At}}
+	for i := 1; i < len(readings); i++ {
+		before, now := readings[i-1], readings[i]
+		last := total[len(total)-1]
+		next := count{at: now.At, life: last.life + 1}
+		if run, ok := b.run(m, before, now); ok {
+			next.life, next.litres = last.life, last.litres+b.metered(m, run, before, now, notes)
+		} else {
+			notes.Add(notice.New(notice.Caution, "meter-gap", "meter "+m.ID,
+				"what ran between %s and %s is not known", b.day(before.At), b.day(now.At)))
+		}
+		total = append(total, next)
+	}
+	return total
+}
+
+// run gives the counts that a register ran between two readings, over a swap or a rollover.
+func (b *Book) run(m *Meter, before, now *MeterReading) (counts float64, ok bool) {
+	register := before.Register
+	for _, s := range b.swaps(m, before.At, now.At) {
+		if s.Closing == nil || s.Opening == nil {
+			return 0, false
+		}
+		d, ok := m.forward(register, *s.Closing)
+		if !ok {
+			return 0, false
+		}
+		counts, register = counts+d, *s.Opening
+	}
+	d, ok := m.forward(register, now.Register)
+	return counts + d, ok
+}
+
+// forward gives the counts from one register to a later one. A register that falls by more than half of
+// its range has rolled over; one that falls by less was misread or changed.
+func (m *Meter) forward(from, to float64) (counts float64, ok bool) {
+	if to >= from {
+		return to - from, true
+	}
+	modulus := math.Pow10(m.Digits)
+	if m.Digits > 0 && from-to > modulus/2 {
+		return to - from + modulus, true
+	}
+	return 0, false
+}
+
+func (b *Book) swaps(m *Meter, after, until time.Time) []*MeterSwap {
+	var found []*MeterSwap
+	for _, s := range b.rows.Swaps {
+		if s.Meter == m.ID && s.At.After(after) && !s.At.After(until) {
+			found = append(found, s)
+		}
+	}
+	return found
+}
+
+// plausible gives the meter's readings without those that break the count while their neighbours
+// agree: a slip up or down between two readings that follow on from each other. No volume is lost
+// thereby, the two intervals become one.
+func (b *Book) plausible(m *Meter, notes *notice.List) []*MeterReading {
+	var kept []*MeterReading
+	all := b.readings[m.ID]
+	for i, r := range all {
+		for len(kept) > 0 && !b.follows(m, kept[len(kept)-1], r) {
+			last := kept[len(kept)-1]
+			if i+1 < len(all) && b.follows(m, last, all[i+1]) {
+				notes.Add(b.misread(m, r))
+				r = nil
+				break
+			}
+			if len(kept) < 2 || !b.follows(m, kept[len(kept)-2], r) {
+				break // changed without a record: counts begins a new life
+			}
+			notes.Add(b.misread(m, last))
+			kept = kept[:len(kept)-1]
+		}
+		if r != nil {
+			kept = append(kept, r)
+		}
+	}
+	return kept
+}
+
+func (b *Book) follows(m *Meter, before, now *MeterReading) bool {
+	_, ok := b.run(m, before, now)
+	return ok || len(b.swaps(m, before.At, now.At)) > 0
+}
+
+func (b *Book) misread(m *Meter, r *MeterReading) notice.Notice {
+	return notice.New(notice.Caution, "meter-misread", "meter "+m.ID,
+		"the reading of %.0f on %s does not fit its neighbours and is set aside", r.Register, b.day(r.At))
+}
+
+// metered converts counts to litres at 15 °C, at the mean of the temperatures read at both ends.
+func (b *Book) metered(m *Meter, counts float64, before, now *MeterReading, notes *notice.List) float64 {
+	factor := m.Factor
+	if factor == 0 {
+		factor = 1
+	}
+	v := Measure{Volume: units.Litres(counts * m.LitresPerCount * factor)}
+	switch {
+	case m.Compensated:
+		v.Basis = Basis15
+	case before.Temperature != nil && now.Temperature != nil:
+		mean := (*before.Temperature + *now.Temperature) / 2
+		v.Temperature = &mean
+	case now.Temperature != nil:
+		v.Temperature = now.Temperature
+	default:
+		v.Temperature = before.Temperature
+	}
+	return b.at15(v, "meter "+m.ID, notes)
+}

@@ -103,10 +103,11 @@ type Order struct {
 	WindowGuard  *calendar.Day `json:"order_by_for_window"`
 	Deadline     *calendar.Day `json:"supplier_deadline"`
 
-	Lot   float64   `json:"lot_l15"`
-	Least float64   `json:"lot_least_l15"`
-	Most  float64   `json:"lot_most_l15"`
-	After *Shortage `json:"short_after_lot"`
+	Lot   float64        `json:"lot_l15"`
+	Limit resupply.Limit `json:"lot_limit"`
+	Least float64        `json:"lot_least_l15"`
+	Most  float64        `json:"lot_most_l15"`
+	After *Shortage      `json:"short_after_lot"`
 
 	Risk resupply.Replayed `json:"replayed_risk"`
 }

@@ -160,7 +160,7 @@ func orderOf(asOf calendar.Day, o *resupply.Order, risk resupply.Replayed) *Orde
 		Route: o.Window.Route, Window: o.Window.Name, Opens: o.Window.Opening,
 		OrderBy: asOf + calendar.Day(o.By.Day), Guard: o.By.Guard,
 		ReserveGuard: lastDay(asOf, o.Reserve), WindowGuard: lastDay(asOf, o.Shuts),
-		Lot: o.Lot.Lot, Least: o.Lot.Least, Most: o.Lot.Most, Risk: risk,
+		Lot: o.Lot.Lot, Least: o.Lot.Least, Most: o.Lot.Most, Limit: o.Lot.Limit, Risk: risk,
 	}
 	if o.Late != nil {
 		order.Deadline = lastDay(asOf, *o.Late)

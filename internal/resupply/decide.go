@@ -199,8 +199,8 @@ func (p *Problem) orderNotices(o *Order) notice.List {
 	}
 	if o.Lot.After != nil {
 		l.Add(notice.New(notice.Serious, "lot-clipped", o.Window.Route,
-			"the tanks, or the route's largest lot, take %.0f L at arrival; the following window may find %.0f L too little from %s on",
-			o.Lot.Most, o.Lot.After.Litres, o.Lot.After.From))
+			"%s keeps the lot to %.0f kL: before the following window delivers, %.0f kL may be missing from %s on",
+			o.Lot.Limit, o.Lot.Most/1000, o.Lot.After.Litres/1000, o.Lot.After.From))
 	}
 	return l
 }

@@ -11,22 +11,40 @@ type LotAdvice struct {
 	Least float64 // carries the plant to the following window at the risk target
 	Most  float64 // fits on arrival at the risk target, within the route's largest lot
 	Lot   float64 // what to order: the least, kept to the route's minimum and step, and to the most
+	// Limit names what sets the most: the room in the tanks on arrival, or the route's largest lot.
+	Limit Limit
 	// After is what the lot leaves short before the following window, nil if nothing.
 	After *Shortage
 }
 
-// size works out the lot that is ordered on a day from the window, with any fuel that a fallback has
-// brought before it arrives.
-func (p *Problem) size(o *Order, ordered int, before ...delivery) {
+// Limit names what sets the most that a lot can be.
+type Limit string
+
+// The limits of a lot.
+const (
+	RoomLimit  Limit = "room on arrival"
+	RouteLimit Limit = "the route's largest lot"
+)
+
+// bridging gives what a fallback has brought on a path by the time the lot arrives: just enough to keep
+// the reserve until then, nothing where the stock keeps it anyway.
+func (p *Problem) bridging(path, arrival int) delivery {
+	litres, _ := p.shortage(path, 0, arrival)
+	return delivery{litres: math.Max(0, litres)}
+}
+
+// size works out the lot that is ordered on a day from the window.
+func (p *Problem) size(o *Order, ordered int) {
 	var need, room []float64
 	for s := range o.Window.Opens {
 		arrival := o.Window.Arrival(s, ordered)
 		if arrival > p.Horizon {
 			continue // the guards answer for paths on which it does not arrive
 		}
-		short, _ := p.shortage(s, arrival, p.followingArrival(o.index, s), before...)
+		bridge := p.bridging(s, arrival)
+		short, _ := p.shortage(s, arrival, p.followingArrival(o.index, s), bridge)
 		need = append(need, short)
-		room = append(room, p.capacity(arrival)-p.stock(s, max(arrival-1, 0), before...))
+		room = append(room, p.capacity(arrival)-p.stock(s, max(arrival-1, 0), bridge))
 	}
 	if need == nil {
 		return
@@ -34,11 +52,12 @@ func (p *Problem) size(o *Order, ordered int, before ...delivery) {
 	limits := o.Window.Lot
 	o.Lot.Least = math.Max(0, upperBound(need, p.Risk).value)
 	o.Lot.Most = math.Max(0, bound(room, p.Risk).value)
-	if limits.Max > 0 {
-		o.Lot.Most = math.Min(o.Lot.Most, limits.Max)
+	o.Lot.Limit = RoomLimit
+	if limits.Max > 0 && limits.Max < o.Lot.Most {
+		o.Lot.Most, o.Lot.Limit = limits.Max, RouteLimit
 	}
 	o.Lot.Lot = limits.fit(o.Lot.Least, o.Lot.Most)
-	o.Lot.After = p.leftShort(o, ordered, before)
+	o.Lot.After = p.leftShort(o, ordered)
 }
 
 // fit keeps a wanted lot to the minimum, the step and the most that there is room for; a lot under
@@ -74,7 +93,7 @@ func (p *Problem) followingArrival(index, path int) int {
 }
 
 // leftShort says what the lot leaves short before the following window, nil if it carries.
-func (p *Problem) leftShort(o *Order, ordered int, before []delivery) *Shortage {
+func (p *Problem) leftShort(o *Order, ordered int) *Shortage {
 	if o.Lot.Lot >= o.Lot.Least {
 		return nil
 	}
@@ -86,10 +105,10 @@ func (p *Problem) leftShort(o *Order, ordered int, before []delivery) *Shortage 
 			continue
 		}
 		until := p.followingArrival(o.index, s)
-		with := append([]delivery{{o.Lot.Lot, arrival}}, before...)
-		litres, _ := p.shortage(s, arrival, until, with...)
+		lot, bridge := delivery{o.Lot.Lot, arrival}, p.bridging(s, arrival)
+		litres, _ := p.shortage(s, arrival, until, lot, bridge)
 		short = append(short, litres)
-		from = append(from, p.firstBelow(s, arrival, min(until-1, p.Horizon), with...))
+		from = append(from, p.firstBelow(s, arrival, min(until-1, p.Horizon), lot, bridge))
 	}
 	litres := upperBound(short, p.Risk).value
 	first := bound(from, p.Risk).value

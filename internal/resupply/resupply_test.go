@@ -76,7 +76,7 @@ func TestASingleWindowWorkedByHand(t *testing.T) {
 	if o.Reserve.Day != 46 || o.Shuts.Day != 85 || o.By.Day != 46 || o.By.Guard != ReserveGuard {
 		t.Errorf("guards %+v, want 46 for the reserve, 85 for the window, the reserve binding", o)
 	}
-	if want := (LotAdvice{Least: 34_900, Most: 38_000, Lot: 34_900}); !cmp.Equal(o.Lot, want) {
+	if want := (LotAdvice{Least: 34_900, Most: 38_000, Lot: 34_900, Limit: RoomLimit}); !cmp.Equal(o.Lot, want) {
 		t.Errorf("lot %+v, want %+v", o.Lot, want)
 	}
 	if d.Status != OrderSoon || d.Short != nil {
@@ -120,7 +120,7 @@ func TestALotIsClippedByTheRoomAndSaysWhatIsLeftShort(t *testing.T) {
 	p := plain()
 	p.Capacity = []Capacity{{0, 30_000}}
 	d := Decide(p)
-	want := LotAdvice{Least: 34_900, Most: 28_000, Lot: 28_000, After: &Shortage{
+	want := LotAdvice{Least: 34_900, Most: 28_000, Lot: 28_000, Limit: RoomLimit, After: &Shortage{
 		Litres: 6900, From: *day(361),
 		Loads: []Loads{{Route: "flights", Mode: "air", Loads: 7, LeadDays: 10, InTime: true, Cost: 27_600, Currency: "USD"}},
 	}}
@@ -228,6 +228,15 @@ func TestTheReorderDateIsAConservativeOrderStatistic(t *testing.T) {
 	o := Decide(p).Order
 	if o.By.Day != 299 || p.Windows[0].Lead[o.By.Path] != 196 {
 		t.Errorf("order day %d by a lead of %d, want 299 by 196", o.By.Day, p.Windows[0].Lead[o.By.Path])
+	}
+}
+
+// A route that brings 30 000 L at most sets the lot though there is room for 38 000 L.
+func TestTheRoutesLargestLotIsNamedWhereItSetsTheMost(t *testing.T) {
+	p := plain()
+	p.Windows[0].Lot = Lot{Max: 30_000}
+	if lot := Decide(p).Order.Lot; lot.Limit != RouteLimit || lot.Most != 30_000 || lot.Lot != 30_000 || lot.After.Litres != 4900 {
+		t.Errorf("got %+v, want 30000 L by the route, 4900 L short", lot)
 	}
 }
 

@@ -151,3 +151,8 @@ func (s Season) Draw(asOf calendar.Day, paths int, seed uint64) Window {
 	}
 	return w
 }
+
+// LateEnd is the last day on which fuel from the window may still come, with 90 % probability.
+func (s Season) LateEnd() calendar.Day {
+	return max(s.LateClose(), s.LateArrival())
+}

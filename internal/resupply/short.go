@@ -46,7 +46,7 @@ func (p *Problem) short(first ranked[int]) (*Order, *Shortage) {
 	if order != nil {
 		arrivals := perPath(p.Burn.Count(), func(s int) float64 { return float64(arrival(s)) })
 		missing.Until = p.date(int(upperBound(arrivals, p.Risk).value))
-		p.size(order, 0, delivery{missing.Litres, first.value})
+		p.size(order, 0)
 	}
 	return order, missing
 }

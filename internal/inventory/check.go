@@ -186,13 +186,17 @@ func (f *findings) inner(err error, where func(field string) string) {
 		return
 	}
 	for _, field := range e.Fields {
-		f.add(where(field.Where), "%s", field.Message)
+		column, message := where(field.Where), field.Message
+		if column != field.Where {
+			message = field.Where + ": " + message
+		}
+		f.add(column, "%s", message)
 	}
 }
 
 // amount writes a number with its unit.
 func amount(value float64, unit string) string {
-	if unit == "" {
+	if unit == "" || math.IsNaN(value) || math.IsInf(value, 0) {
 		return figure(value)
 	}
 	return figure(value) + " " + unit

@@ -1,7 +1,6 @@
 package inventory
 
 import (
-	"strings"
 	"time"
 
 	"overwinter/internal/fault"
@@ -50,6 +49,10 @@ func (f *findings) service(t *Tank) {
 func (f *findings) geometry(t *Tank) {
 	before := len(*f)
 	f.capacity(t)
+	if t.Shape == ShapeTable && len(t.Table) < 2 {
+		f.add("shape", "the tank's capacity table has %d points: expected at least 2", len(t.Table))
+		return
+	}
 	shape, err := t.shape()
 	f.inner(err, t.column)
 	if len(*f) > before {
@@ -143,8 +146,6 @@ func (t *Tank) column(part string) string {
 		return "safe_fill"
 	case part == "suction":
 		return "unusable"
-	case part == "rows", strings.HasPrefix(part, "row "):
-		return "table"
 	}
 	return "shape"
 }

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"context"
+	"time"
+
+	"overwinter/internal/advice"
+	"overwinter/internal/fault"
+)
+
+// adviseCommand says for every plant when to order.
+type adviseCommand struct {
+	questionFlags
+	Explain []string `placeholder:"PLANT" help:"Print the arithmetic behind a plant's answer; may be repeated. Default: the most urgent plant."`
+}
+
+// Run advises.
+func (a *adviseCommand) Run(ctx context.Context, c *console) error {
+	now := time.Now()
+	day, err := a.day(now)
+	if err != nil {
+		return err
+	}
+	db, done, err := a.open(ctx)
+	if err != nil {
+		return err
+	}
+	defer done()
+	tell, wipe := c.progress()
+	fleet, err := advice.Advise(ctx, db, advice.Options{AsOf: day, Now: now, Seed: a.Seed, Progress: tell})
+	wipe()
+	if err != nil {
+		return err
+	}
+	if a.JSON {
+		return c.json(fleet)
+	}
+	explained, err := a.explained(fleet)
+	if err != nil {
+		return err
+	}
+	c.fleet(fleet)
+	for _, p := range explained {
+		c.explanation(p)
+	}
+	c.cautions()
+	return nil
+}
+
+// explained finds the plants to explain.
+func (a *adviseCommand) explained(fleet advice.Fleet) ([]advice.Plant, error) {
+	if len(a.Explain) == 0 {
+		return fleet.Plants[:1], nil
+	}
+	byID := map[string]advice.Plant{}
+	for _, p := range fleet.Plants {
+		byID[p.Plant] = p
+	}
+	var found []advice.Plant
+	for _, id := range a.Explain {
+		p, ok := byID[id]
+		if !ok {
+			return nil, fault.New(fault.NotFound, "there is no plant %q", id)
+		}
+		found = append(found, p)
+	}
+	return found, nil
+}

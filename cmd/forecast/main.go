@@ -1,0 +1,82 @@
+// Command forecast answers on a command line when each plant must order fuel, how much and by which
+// route.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+
+	"overwinter/internal/fault"
+)
+
+// The exit codes, as the README documents them.
+const (
+	exitDone        = 0
+	exitInternal    = 1
+	exitUsage       = 2
+	exitInvalid     = 3
+	exitConflict    = 4
+	exitNotFound    = 5
+	exitUnavailable = 6
+)
+
+var exitOf = map[fault.Kind]int{
+	fault.Internal: exitInternal, fault.Invalid: exitInvalid, fault.Conflict: exitConflict,
+	fault.NotFound: exitNotFound, fault.Unavailable: exitUnavailable,
+}
+
+// commands is the command line: each command is a field.
+type commands struct {
+	Load   loadCommand   `cmd:"" help:"Load a data folder of CSV files into the ledger: all of it or none."`
+	Advise adviseCommand `cmd:"" help:"Say for every plant when to order, how much, from which window, and why."`
+	Budget budgetCommand `cmd:"" help:"Litres and money by plant and fiscal month for eighteen months."`
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
+	stop()
+	os.Exit(code)
+}
+
+// run is the whole command; it gives the exit code.
+func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
+	var c commands
+	exit := -1
+	parser, err := kong.New(&c,
+		kong.Name("forecast"),
+		kong.Description("Fuel supply of remote diesel plants: from readings to a reorder date for every plant."),
+		kong.UsageOnError(),
+		kong.Writers(stdout, stderr),
+		kong.Exit(func(code int) { exit = code }),
+		kong.Bind(&console{out: stdout, err: stderr}),
+		kong.BindTo(ctx, (*context.Context)(nil)),
+	)
+	if err != nil {
+		fmt.Fprintln(stderr, "forecast:", err)
+		return exitInternal
+	}
+	parsed, err := parser.Parse(args)
+	if exit >= 0 { // help was asked for
+		return exit
+	}
+	if err != nil {
+		fmt.Fprintf(stderr, "forecast: %v\nforecast --help shows the commands and their flags.\n", err)
+		return exitUsage
+	}
+	if err := parsed.Run(); err != nil {
+		fmt.Fprintln(stderr, "forecast:", err)
+		if errors.Is(err, context.Canceled) {
+			return exitInternal
+		}
+		return exitOf[fault.KindOf(err)]
+	}
+	return exitDone
+}

@@ -1,0 +1,77 @@
+package importer
+
+import (
+	"overwinter/internal/inventory"
+	"overwinter/internal/units"
+)
+
+var deliverySheet = define("deliveries.csv", []column{
+	{name: "plant", need: always}, {name: "tank"}, {name: "at", need: always},
+	{name: "volume", need: filled, in: &units.Volume}, {name: "temperature", in: &units.Temperature}, {name: "basis"},
+	{name: "order"}, {name: "document"},
+}, func(r *row) *inventory.Delivery {
+	plant := r.text("plant")
+	return &inventory.Delivery{
+		Entry:    r.entry(),
+		Measure:  r.measure(),
+		Plant:    plant,
+		Tank:     r.text("tank"),
+		At:       r.moment("at", plant),
+		Order:    r.text("order"),
+		Document: r.text("document"),
+	}
+}, func(d *inventory.Delivery) string { return key(d.Plant, instant(d.At), d.Tank, d.Order, d.Document) }).to(plantSheet, tankSheet)
+
+var transferSheet = define("transfers.csv", []column{
+	{name: "plant", need: always}, {name: "from_tank", need: always}, {name: "to_tank", need: always},
+	{name: "at", need: always},
+	{name: "volume", need: filled, in: &units.Volume}, {name: "temperature", in: &units.Temperature}, {name: "basis"},
+}, func(r *row) *inventory.Transfer {
+	plant := r.text("plant")
+	return &inventory.Transfer{
+		Entry:   r.entry(),
+		Measure: r.measure(),
+		Plant:   plant,
+		From:    r.text("from_tank"),
+		To:      r.text("to_tank"),
+		At:      r.moment("at", plant),
+	}
+}, func(t *inventory.Transfer) string { return key(t.Plant, t.From, t.To, instant(t.At)) }).to(plantSheet, tankSheet)
+
+var drawSheet = define("draws.csv", []column{
+	{name: "plant", need: always}, {name: "first_day", need: always}, {name: "last_day", need: always},
+	{name: "volume", need: filled, in: &units.Volume}, {name: "purpose", need: always},
+	{name: "temperature", in: &units.Temperature}, {name: "basis"},
+}, func(r *row) *inventory.Draw {
+	return &inventory.Draw{
+		Entry:    r.entry(),
+		Measure:  r.measure(),
+		Plant:    r.text("plant"),
+		FirstDay: orZero(r.day("first_day")),
+		LastDay:  orZero(r.day("last_day")),
+		Purpose:  code[inventory.Purpose](r, "purpose"),
+	}
+}, func(d *inventory.Draw) string {
+	return key(d.Plant, string(d.Purpose), d.FirstDay.String(), d.LastDay.String())
+}).to(plantSheet)
+
+var orderSheet = define("orders.csv", []column{
+	{name: "plant", need: always}, {name: "order", need: always}, {name: "state", need: filled},
+	{name: "ordered_on", need: filled}, {name: "early", need: filled}, {name: "likely", need: filled},
+	{name: "late", need: filled},
+	{name: "volume", need: filled, in: &units.Volume}, {name: "temperature", in: &units.Temperature}, {name: "basis"},
+	{name: "route"},
+}, func(r *row) *inventory.Order {
+	return &inventory.Order{
+		Entry:     r.entry(),
+		Measure:   r.measure(),
+		Plant:     r.text("plant"),
+		ID:        r.text("order"),
+		Route:     r.text("route"),
+		State:     code[inventory.OrderState](r, "state"),
+		OrderedOn: orZero(r.day("ordered_on")),
+		Early:     orZero(r.day("early")),
+		Likely:    orZero(r.day("likely")),
+		Late:      orZero(r.day("late")),
+	}
+}, func(o *inventory.Order) string { return key(o.Plant, o.ID) }).onlyOne().to(plantSheet, routeSheet)

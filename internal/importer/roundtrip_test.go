@@ -1,0 +1,202 @@
+package importer
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/inventory"
+	"overwinter/internal/tanks"
+	"overwinter/internal/units"
+)
+
+// drawn draws the parts of random rows.
+type drawn struct {
+	*rapid.T
+	keys int
+}
+
+func (d *drawn) entry() inventory.Entry {
+	d.keys++
+	e := inventory.Entry{Key: fmt.Sprintf("k/%d", d.keys), Who: d.text("who"), Why: d.text("why")}
+	if e.Why != "" {
+		e.Why += "\n\"second\" line"
+	}
+	return e
+}
+
+func (d *drawn) text(what string) string {
+	return strings.TrimSpace(rapid.StringMatching(`[A-Za-zéñ中0-9,;"'/%. #-]{0,12}`).Draw(d.T, what))
+}
+
+func (d *drawn) id(prefix string, i int) string {
+	return fmt.Sprintf("%s%d%s", prefix, i, d.text(prefix))
+}
+
+func (d *drawn) chance(what string) bool { return rapid.Bool().Draw(d.T, what) }
+
+func drawMaybe[T ~float64](d *drawn, what string, low, high float64) *T {
+	if !d.chance(what + "?") {
+		return nil
+	}
+	return ptr(draw[T](d, what, low, high))
+}
+
+func draw[T ~float64](d *drawn, what string, low, high float64) T {
+	return T(rapid.Float64Range(low, high).Draw(d.T, what) + 0)
+}
+
+func pick[T any](d *drawn, what string, from ...T) T { return rapid.SampledFrom(from).Draw(d.T, what) }
+
+func (d *drawn) moment() time.Time {
+	return time.Unix(rapid.Int64Range(0, now.Unix()).Draw(d.T, "at"), 0).UTC()
+}
+
+func (d *drawn) days(n int) []calendar.Day {
+	days := []calendar.Day{calendar.Day(rapid.IntRange(0, 20000).Draw(d.T, "day"))}
+	for len(days) < n {
+		days = append(days, days[len(days)-1]+calendar.Day(rapid.IntRange(0, 60).Draw(d.T, "more")))
+	}
+	return days
+}
+
+func (d *drawn) measure() inventory.Measure {
+	return inventory.Measure{
+		Volume:      draw[units.Litres](d, "volume", 0.001, 1e8),
+		Temperature: drawMaybe[units.Celsius](d, "temperature", -60, 150),
+		Basis:       pick(d, "basis", inventory.BasisUnknown, inventory.BasisObserved, inventory.Basis15),
+	}
+}
+
+func (d *drawn) plant(i int) *inventory.Plant {
+	p := &inventory.Plant{
+		Entry: d.entry(), ID: d.id("P", i), Name: d.id("Plant", i), Group: d.text("group"),
+		Zone: pick(d, "zone", "America/Anchorage", "Asia/Kathmandu", "Pacific/Apia"), Product: pick(d, "product", inventory.Products()...),
+		Density15: drawMaybe[units.KgPerM3](d, "density", 620, 1090), RiskTarget: drawMaybe[float64](d, "risk", 0.001, 0.5),
+		AssumedTemperature: drawMaybe[units.Celsius](d, "assumed", -50, 50), WarmTo: drawMaybe[units.Celsius](d, "warm", -50, 50),
+		Display:          inventory.Display{Volume: pick(d, "unit", "", "us_gal"), Depth: pick(d, "depth", "", "ft"), Temperature: pick(d, "scale", "", "f")},
+		FiscalYearBegins: time.Month(rapid.IntRange(0, 12).Draw(d.T, "begins")),
+	}
+	if d.chance("in days") {
+		p.ReserveDays = ptr(rapid.IntRange(0, 400).Draw(d.T, "days"))
+	} else {
+		p.ReserveLitres = drawMaybe[units.LitresAt15](d, "reserve", 0, 1e6)
+	}
+	return p
+}
+
+func (d *drawn) tank(plant *inventory.Plant, i int) *inventory.Tank {
+	length := func(what string) *units.Millimetres { return ptr(draw[units.Millimetres](d, what, 500, 20000)) }
+	t := &inventory.Tank{
+		Entry: d.entry(), Plant: plant.ID, ID: d.id("T", i), Role: pick(d, "role", inventory.Storage, inventory.Intermediate, inventory.DayTank),
+		Product: plant.Product, Shape: pick(d, "shape", inventory.ShapeHorizontal, inventory.ShapeVertical, inventory.ShapeRectangular, inventory.ShapeTable, inventory.ShapeVolume),
+	}
+	switch t.Shape {
+	case inventory.ShapeHorizontal:
+		t.Diameter, t.Length = length("diameter"), length("length")
+	case inventory.ShapeVertical:
+		t.Diameter, t.Height = length("diameter"), length("height")
+	case inventory.ShapeRectangular:
+		t.Length, t.Width, t.Height = length("length"), length("width"), length("height")
+	case inventory.ShapeVolume:
+		t.Capacity = ptr(draw[units.Litres](d, "capacity", 100, 1e7))
+		t.SafeFillVolume = ptr(*t.Capacity * 0.9)
+	case inventory.ShapeTable:
+		t.Table = []tanks.Point{{Depth: 0, Volume: 3}, {Depth: *length("first"), Volume: 1000}, {Depth: 20001, Volume: draw[units.Litres](d, "full", 1001, 1e6)}}
+	}
+	if t.Shape != inventory.ShapeVolume {
+		t.SuctionDepth = drawMaybe[units.Millimetres](d, "suction", 0, 100)
+	}
+	if days := d.days(2); d.chance("out") {
+		t.OutFrom, t.BackOn = &days[0], ptr(days[1]+1)
+	}
+	return t
+}
+
+func (d *drawn) gauging(t *inventory.Tank) *inventory.Gauging {
+	g := &inventory.Gauging{Entry: d.entry(), Plant: t.Plant, Tank: t.ID, At: d.moment(), Temperature: drawMaybe[units.Celsius](d, "temperature", -60, 150),
+		Precision: draw[units.Millimetres](d, "precision", 0, 50)}
+	m, err := t.Measured()
+	if err != nil {
+		d.Fatalf("%v", err)
+	}
+	if t.Shape == inventory.ShapeVolume || d.chance("by volume") {
+		g.Volume = ptr(units.Litres(draw[float64](d, "share", 0, 1)) * tanks.Capacity(m.Shape))
+		return g
+	}
+	g.Depth = ptr(units.Millimetres(draw[float64](d, "share", 0, 1)) * m.Shape.Depth())
+	g.Water = drawMaybe[units.Millimetres](d, "water", 0, float64(*g.Depth))
+	return g
+}
+
+func (d *drawn) supply(rows *inventory.Rows, i int) *inventory.Route {
+	r := &inventory.Route{
+		Entry: d.entry(), ID: d.id("R", i), Mode: pick(d, "mode", inventory.Barge, inventory.Sealift, inventory.Air), Supplier: d.text("supplier"),
+		Fallback: d.chance("fallback"), LeadDays: draw[float64](d, "lead", 0, 90), LeadSDDays: draw[float64](d, "sd", 0, 9), SlipDays: draw[float64](d, "slip", 0, 9),
+		SlipSDDays: draw[float64](d, "slip sd", 0, 9), LotMin: draw[units.LitresAt15](d, "min", 0, 1000), LotMax: draw[units.LitresAt15](d, "max", 1000, 1e6),
+		LotStep: draw[units.LitresAt15](d, "step", 0, 1000), PricePerLitre: draw[float64](d, "price", 0, 9), Currency: "USD",
+	}
+	rows.Add(r)
+	if !r.Fallback {
+		w := &inventory.Window{
+			Entry: d.entry(), Route: r.ID, Name: d.id("W", i), Year: pick(d, "year", 0, 2026), Opens: inventory.MonthDay{Month: 2, Day: 29},
+			Closes: inventory.MonthDay{Month: pick(d, "month", time.March, time.October), Day: 9}, OpensSDDays: draw[float64](d, "opens sd", 0, 20),
+			ClosesSDDays: draw[float64](d, "closes sd", 0, 20), FailChance: draw[float64](d, "fail", 0, 1),
+		}
+		if d.chance("deadline") {
+			w.OrderBy = &inventory.MonthDay{Month: time.May, Day: 31}
+		}
+		rows.Add(w)
+	}
+	return r
+}
+
+func (d *drawn) movements(rows *inventory.Rows, plant string, from, to *inventory.Tank, route *inventory.Route) {
+	days := d.days(4)
+	rows.Add(&inventory.PeriodTotal{Entry: d.entry(), Measure: d.measure(), Plant: plant, FirstDay: days[0], LastDay: days[1]})
+	rows.Add(&inventory.Draw{Entry: d.entry(), Measure: d.measure(), Plant: plant, FirstDay: days[0], LastDay: days[1], Purpose: pick(d, "purpose", inventory.Heat, inventory.Loan)})
+	rows.Add(&inventory.Delivery{Entry: d.entry(), Measure: d.measure(), Plant: plant, Tank: pick(d, "tank", "", from.ID), At: d.moment(), Order: d.text("order"), Document: d.text("document")})
+	rows.Add(&inventory.Transfer{Entry: d.entry(), Measure: d.measure(), Plant: plant, From: from.ID, To: to.ID, At: d.moment()})
+	rows.Add(&inventory.Order{Entry: d.entry(), Measure: d.measure(), Plant: plant, ID: d.id("O", 1), Route: route.ID,
+		State: pick(d, "state", inventory.Committed, inventory.Received), OrderedOn: days[0], Early: days[1], Likely: days[2], Late: days[3]})
+}
+
+func (d *drawn) rows() inventory.Rows {
+	var rows inventory.Rows
+	for i := range rapid.IntRange(1, 2).Draw(d.T, "plants") {
+		plant := d.plant(i)
+		from, to := d.tank(plant, 1), d.tank(plant, 2)
+		route := d.supply(&rows, i)
+		meter := &inventory.Meter{Entry: d.entry(), Plant: plant.ID, ID: d.id("M", i), Digits: pick(d, "digits", 0, 6, 7), LitresPerCount: draw[float64](d, "count", 0.1, 100),
+			Factor: draw[float64](d, "factor", 0.5, 2), Compensated: d.chance("compensated")}
+		reading := &inventory.MeterReading{Entry: d.entry(), Plant: plant.ID, Meter: meter.ID, At: d.moment(), Register: draw[float64](d, "register", 0, 999999)}
+		swap := &inventory.MeterSwap{Entry: d.entry(), Plant: plant.ID, Meter: meter.ID, At: d.moment(), Opening: drawMaybe[float64](d, "opening", 0, 999999)}
+		service := &inventory.Service{Entry: d.entry(), Route: route.ID, Plant: plant.ID}
+		for _, r := range []inventory.Record{plant, from, to, meter, reading, swap, service, d.gauging(from), d.gauging(to)} {
+			rows.Add(r)
+		}
+		gone := d.gauging(from)
+		gone.Void, gone.Replaces = true, gone.Key+" wrong"
+		rows.Add(gone)
+		d.movements(&rows, plant.ID, from, to, route)
+	}
+	return rows
+}
+
+func TestRowsWrittenAsCSVComeBackEqual(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		want := (&drawn{T: t}).rows()
+		got, err := Read(rendered(want).fs(), inventory.Rows{}, now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(want, got.Rows); diff != "" {
+			t.Fatal(diff)
+		}
+	})
+}

@@ -1,0 +1,137 @@
+package forecast
+
+import (
+	"math"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/notice"
+)
+
+const (
+	// unknownSeason is the prior standard deviation of the first harmonic of a plant whose climate
+	// group has no long history; harmonic k gets 1/k of it. Winters at 1.5 times the summers, the median
+	// of Alaskan village plants, are an amplitude of 0.2.
+	unknownSeason = 0.3
+	// pooledSeason is the same about a pooled shape, where too few plants tell how they differ: half of
+	// that amplitude.
+	pooledSeason      = 0.1
+	pooledSeasonCount = 2.0  // plants that it counts for
+	leastPooledSeason = 0.02 // no two plants are the same
+	donorDays         = 700  // 24 months, less a late reading: from here on a plant lends its season
+)
+
+// FitFleet fits every plant, and gives the models in the order of the series. It uses nothing that
+// ends after the end of day origin. Plants with 24 months of history lend the others of their climate
+// group their season; no plant borrows from itself, so that its own noise does not count twice.
+func FitFleet(series []Series, origin calendar.Day) []Model {
+	inGroup := map[string]int{}
+	for _, s := range series {
+		inGroup[s.Group]++
+	}
+	lent := make([]*lentSeason, len(series))
+	for i, s := range series {
+		if inGroup[s.Group] > 1 {
+			lent[i] = lendSeason(s, origin)
+		}
+	}
+	models := make([]Model, len(series))
+	for i, s := range series {
+		p, donors := flatPrior(), seasonsFor(series, lent, i)
+		if len(donors) > 0 {
+			p = pool(donors)
+		}
+		models[i] = fitPlant(s, origin, p)
+		models[i].reportSeason(len(donors))
+	}
+	return models
+}
+
+// lentSeason is what a plant's own history says of its season: the posterior means of the coefficients
+// and their variances.
+type lentSeason struct{ mean, variance season }
+
+// lendSeason fits a plant by itself; it gives nil if the plant does not know its season.
+func lendSeason(s Series, origin calendar.Day) *lentSeason {
+	m := Model{plant: s.Plant, origin: float64(origin) + 1}
+	observations := m.take(s.Intervals)
+	if !anyBurn(observations) || m.origin-observations[0].Start < donorDays {
+		return nil
+	}
+	f := newFit(observations, m.origin, flatPrior())
+	if !f.begin() {
+		return nil
+	}
+	factor, ok := f.step()
+	if !m.report(f) || !ok || !m.knowsSeason() {
+		return nil
+	}
+	d := f.posterior(factor)
+	lent := &lentSeason{mean: f.season}
+	for i := range lent.variance {
+		for _, x := range d.spread[1+i] {
+			lent.variance[i] += x * x
+		}
+	}
+	return lent
+}
+
+func (m *Model) knowsSeason() bool { return m.span >= donorDays && m.used >= donorDays }
+
+// seasonsFor gives the seasons that the other plants of a plant's climate group lend.
+func seasonsFor(series []Series, lent []*lentSeason, plant int) (donors []*lentSeason) {
+	for i, l := range lent {
+		if l != nil && i != plant && series[i].Group == series[plant].Group {
+			donors = append(donors, l)
+		}
+	}
+	return donors
+}
+
+func flatPrior() (p prior) {
+	for i := range p.sd {
+		p.sd[i] = unknownSeason / float64(harmonicOf(i))
+	}
+	return p
+}
+
+// pool makes a prior of the donors' seasons: the median of each coefficient, and a standard deviation
+// that falls with the number of the harmonic. How much plants differ is estimated robustly from the
+// donors, less what their own uncertainty explains, with pooledSeason as a prior for few donors.
+func pool(donors []*lentSeason) (p prior) {
+	var offs []float64
+	var uncertainty float64
+	for i := range p.mean {
+		k := float64(harmonicOf(i))
+		values := make([]float64, len(donors))
+		for j, d := range donors {
+			values[j] = d.mean[i]
+			uncertainty += k * k * d.variance[i] / float64(len(donors)*nSeason)
+		}
+		p.mean[i] = median(values)
+		for _, v := range values {
+			offs = append(offs, math.Abs(v-p.mean[i])*k)
+		}
+	}
+	spread := madToSD * median(offs)
+	free := float64(len(donors) - 1)
+	variance := (pooledSeasonCount*pooledSeason*pooledSeason + free*max(spread*spread-uncertainty, 0)) / (pooledSeasonCount + free)
+	variance += uncertainty / float64(len(donors))
+	sd := max(math.Sqrt(variance), leastPooledSeason)
+	for i := range p.sd {
+		p.sd[i] = sd / float64(harmonicOf(i))
+	}
+	return p
+}
+
+// reportSeason says where the season of a plant that does not know its own comes from.
+func (m *Model) reportSeason(donors int) {
+	switch {
+	case m.err != nil || m.knowsSeason():
+	case donors > 0:
+		m.notices.Add(notice.New(notice.Info, "season-borrowed", m.plant,
+			"less than two years of its own: the season leans on %d plants of its climate group", donors))
+	default:
+		m.notices.Add(notice.New(notice.Caution, "season-unknown", m.plant,
+			"less than two years of its own and no plant of its climate group to lend a season: the forecast is wide"))
+	}
+}

@@ -1,0 +1,48 @@
+package forecast
+
+import (
+	"math"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/notice"
+	"overwinter/internal/units"
+)
+
+// Model is one plant's fitted consumption model. The zero Model is not usable.
+type Model struct {
+	plant, group string
+	origin       float64 // end of the origin day on the day line
+	err          error
+	faults       []Fault
+	notices      notice.List
+
+	knots  knots
+	level  []float64 // posterior mean of the log level at the knots, ln(L at 15 °C per day)
+	season season    // posterior mean of the seasonal coefficients
+	noise  noise
+	drifts []drift // posterior for each speed of drift; weights sum to 1
+
+	span, used float64 // days from the first fitted interval to the last, and those covered
+}
+
+// Err says why the model cannot be used: a fault.Invalid error, or nil when it can.
+func (m Model) Err() error { return m.err }
+
+// Faults lists the intervals that were named as faulty and not fitted.
+func (m Model) Faults() []Fault { return m.faults }
+
+// Notices lists what weakens the model: thin data, a borrowed season, no recent report.
+func (m Model) Notices() notice.List { return m.notices }
+
+// Rate gives the median litres at 15 °C per day on a day; 0 if the model is not usable.
+func (m Model) Rate(day calendar.Day) units.LitresAt15 {
+	if m.err != nil || len(m.drifts) == 0 {
+		return 0
+	}
+	return units.LitresAt15(math.Exp(m.logRate(int(day))))
+}
+
+// logRate gives the posterior mean of ln rate on a day, drift and day-to-day noise apart.
+func (m Model) logRate(day int) float64 {
+	return m.knots.at(m.level, float64(day)+0.5) + m.season.at(day)
+}

@@ -1,0 +1,120 @@
+package forecast
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/fault"
+)
+
+const (
+	mostRounds     = 15
+	evidenceRounds = 2
+	oldestDays     = 15 * daysPerYear // older history says nothing of the level and little of the season
+	steady         = 0.01             // change of the noise from round to round at which a fit has settled
+)
+
+// fitPlant fits one plant with what ends by the end of the origin day.
+func fitPlant(s Series, origin calendar.Day, p prior) Model {
+	m := Model{plant: s.Plant, group: s.Group, origin: float64(origin) + 1}
+	observations := m.take(s.Intervals)
+	if !anyBurn(observations) {
+		m.err = fault.New(fault.Invalid, "%s has no usable interval before %s: its consumption cannot be forecast", s.Plant, origin+1)
+		for _, o := range observations {
+			m.faults = append(m.faults, faultOf(o.Interval, 0))
+		}
+		return m
+	}
+	f := newFit(observations, m.origin, p)
+	fits := f.run()
+	if fits {
+		m.knots, m.noise = f.knots, f.noise
+		m.drifts, m.level, m.season = f.weighDrifts()
+	}
+	if !fits || len(m.drifts) == 0 || !m.report(f) {
+		m.err = fault.New(fault.Invalid, "%s: no model fits its intervals; check their units and dates", s.Plant)
+	}
+	return m
+}
+
+func anyBurn(observations []observation) bool {
+	return slices.ContainsFunc(observations, func(o observation) bool { return o.Litres > 0 })
+}
+
+// take sorts the intervals of the last years that end by the origin and can be read; those that cannot
+// are faults.
+func (m *Model) take(intervals []Interval) (observations []observation) {
+	for _, i := range intervals {
+		defect := i.defect()
+		switch {
+		case i.End > m.origin+1e-9, i.Start < m.origin-oldestDays:
+		case defect != "":
+			m.faults = append(m.faults, Fault{Interval: i.finite(), Reason: defect})
+		default:
+			i.End = min(i.End, m.origin)
+			observations = append(observations, observation{Interval: i})
+		}
+	}
+	slices.SortStableFunc(observations, func(a, b observation) int {
+		if a.Start != b.Start {
+			return cmp.Compare(a.Start, b.Start)
+		}
+		return cmp.Compare(a.End, b.End)
+	})
+	return observations
+}
+
+// begin fits with the usual speed of drift; it reports false if the fit runs away.
+func (f *fit) begin() bool {
+	f.perDay = driftPerDay(usualDrift)
+	f.start()
+	return f.settle()
+}
+
+// run fits with the usual speed of drift and then with the speeds that the evidence favours: what counts
+// as noise and what as faulty depends on the speed, and the evidence on the noise.
+func (f *fit) run() bool {
+	if !f.begin() {
+		return false
+	}
+	for range evidenceRounds {
+		drifts, level, mean := f.weighDrifts()
+		if len(drifts) == 0 {
+			return false
+		}
+		f.perDay, f.level, f.season = 0, level, mean
+		for _, d := range drifts {
+			f.perDay += d.weight * d.perDay
+		}
+		f.linearise()
+		if !f.settle() {
+			return false
+		}
+		for jumps := 0; jumps < mostJumps && f.admitJump(); jumps++ {
+			if !f.settle() {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// settle alternates between fitting, measuring the noise and naming faults until the verdicts stand.
+func (f *fit) settle() bool {
+	for range mostRounds {
+		factor, ok := f.step()
+		if !ok || !f.spreadParameters(factor) {
+			return false
+		}
+		before := f.noise
+		f.rescale()
+		changed := f.judgeAll()
+		f.weigh()
+		if !changed && math.Abs(f.noise.sd/before.sd-1) < steady && math.Abs(f.noise.rho-before.rho) < steady {
+			break
+		}
+	}
+	return true
+}

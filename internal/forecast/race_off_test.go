@@ -1,0 +1,5 @@
+//go:build !race
+
+package forecast
+
+const thinning = 1

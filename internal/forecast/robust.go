@@ -1,0 +1,141 @@
+package forecast
+
+import (
+	"math"
+
+	"overwinter/internal/units"
+)
+
+const (
+	namedBeyond  = 5.0  // predictive standard deviations
+	namedRatio   = 1.25 // and by at least this factor: less is left to Huber's weights
+	startWindow  = 200  // days either way, of which the first guess of the level is the median
+	startRows    = 5
+	madToSD      = 1.4826
+	leastStartSD = 0.1
+)
+
+// start puts the level at running medians of the log rate, which a fifth of bad intervals cannot move
+// far, and names what lies far from them.
+func (f *fit) start() {
+	logs := make([]float64, 0, len(f.observations))
+	at := make([]float64, 0, len(f.observations))
+	for i := range f.observations {
+		if o := &f.observations[i]; o.Litres > 0 {
+			middle := (o.Start + o.End) / 2
+			logs = append(logs, math.Log(float64(o.Litres)/o.Days())-f.prior.mean.at(int(middle)))
+			at = append(at, middle)
+		} else {
+			o.named = o.Sigma == 0 // its logarithm would be no number
+		}
+	}
+	f.startLevel = median(logs)
+	f.level = make([]float64, f.knots.count)
+	for knot := range f.level {
+		f.level[knot] = f.startLevel
+		moment := f.knots.first + float64(knot)*f.knots.step
+		var near []float64
+		for i := range logs {
+			if math.Abs(at[i]-moment) <= startWindow {
+				near = append(near, logs[i])
+			}
+		}
+		if len(near) >= startRows {
+			f.level[knot] = median(near)
+		}
+	}
+	f.linearise()
+	sizes := make([]float64, 0, len(f.rows))
+	for i := range f.rows {
+		if r := &f.rows[i]; !r.coarse {
+			sizes = append(sizes, math.Abs(r.residual))
+		}
+	}
+	sd := max(madToSD*median(sizes), leastStartSD)
+	for i := range f.rows {
+		f.judge(i, sd*sd+f.rows[i].measuring)
+	}
+	f.weigh()
+}
+
+// judge names an interval, or clears it, by its predictive variance.
+func (f *fit) judge(i int, variance float64) {
+	o, r := &f.observations[i], &f.rows[i]
+	ratio := float64(o.Litres) / r.expected
+	if r.coarse && r.measuring <= coarseRatio*coarseRatio {
+		o.named = true // nothing or less, measured well
+		return
+	}
+	o.named = math.Abs(r.residual) > namedBeyond*math.Sqrt(variance) && (ratio > namedRatio || ratio < 1/namedRatio)
+}
+
+// weigh sets Huber's weights: P. J. Huber, "Robust estimation of a location parameter", Annals of
+// Mathematical Statistics 35 (1964).
+func (f *fit) weigh() {
+	for i := range f.rows {
+		r := &f.rows[i]
+		r.weight = 1
+		if z := math.Abs(r.residual) / math.Sqrt(r.own()); z > huberBound {
+			r.weight = huberBound / z
+		}
+	}
+}
+
+// judgeAll names faulty intervals by the current fit, then takes back runs that are a step of load. It
+// reports whether any verdict changed.
+func (f *fit) judgeAll() (changed bool) {
+	before := make([]bool, len(f.rows))
+	for i := range f.rows {
+		before[i] = f.observations[i].named
+		f.judge(i, f.rows[i].own()+f.rows[i].parameter)
+	}
+	f.admitSteps()
+	for i := range f.rows {
+		changed = changed || before[i] != f.observations[i].named
+	}
+	return changed
+}
+
+// slips are the ratios of reading to expectation that have a likely cause.
+var slips = []struct {
+	ratio  float64
+	reason string
+}{
+	{1000, "about a thousand times the usual: litres taken for cubic metres?"},
+	{100, "about a hundred times the usual: two digits too many?"},
+	{10, "about ten times the usual: a digit too many?"},
+	{units.LitresPerUSGallon, "about 3.8 times the usual: litres taken for US gallons?"},
+	{2, "about twice the usual: two periods in one?"},
+	{1 / units.LitresPerUSGallon, "about 3.8 times less than usual: US gallons taken for litres?"},
+	{0.1, "about a tenth of the usual: a digit missing?"},
+	{0.01, "about a hundredth of the usual: two digits missing?"},
+	{0.001, "about a thousandth of the usual: cubic metres taken for litres?"},
+}
+
+// slipTolerance is how far, in logs, a ratio may be from that of its cause.
+const slipTolerance = 0.22
+
+// faultOf describes a named interval for people.
+func faultOf(i Interval, expected float64) Fault {
+	f := Fault{Interval: i, Expected: units.LitresAt15(expected)}
+	ratio := float64(i.Litres) / expected
+	switch {
+	case i.Litres == 0:
+		f.Reason = "nothing burned: probably not reported"
+		return f
+	case i.Litres < 0:
+		f.Reason = "less than nothing burned: a count correction booked as usage?"
+		return f
+	case ratio > 1:
+		f.Reason = "much more than usual: a count correction?"
+	default:
+		f.Reason = "much less than usual: a count correction, or a part not reported?"
+	}
+	nearest := slipTolerance
+	for _, s := range slips {
+		if off := math.Abs(math.Log(ratio / s.ratio)); off < nearest {
+			nearest, f.Reason = off, s.reason
+		}
+	}
+	return f
+}

@@ -38,7 +38,7 @@ func FitFleet(series []Series, origin calendar.Day) []Model {
 	for i, s := range series {
 		p, donors := flatPrior(), seasonsFor(series, lent, i)
 		if len(donors) > 0 {
-			p = pool(donors)
+			p = pool(donors).widened(lent[i])
 		}
 		models[i] = fitPlant(s, origin, p)
 		models[i].reportSeason(len(donors))
@@ -119,6 +119,24 @@ func pool(donors []*lentSeason) (p prior) {
 	sd := max(math.Sqrt(variance), leastPooledSeason)
 	for i := range p.sd {
 		p.sd[i] = sd / float64(harmonicOf(i))
+	}
+	return p
+}
+
+// widened opens the prior for a plant whose own history says that it is not like its group, as a fish
+// plant's among village plants: by the factor by which its season, fitted alone, lies farther from the
+// pool than both spreads explain. Like the rest of its group it keeps the prior as it is.
+func (p prior) widened(own *lentSeason) prior {
+	if own == nil {
+		return p
+	}
+	misfit := 0.0 // mean square, 1 where the spreads explain it
+	for i, sd := range p.sd {
+		off := own.mean[i] - p.mean[i]
+		misfit += off * off / (sd*sd + own.variance[i]) / nSeason
+	}
+	for i := range p.sd {
+		p.sd[i] *= math.Sqrt(max(misfit, 1))
 	}
 	return p
 }

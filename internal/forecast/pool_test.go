@@ -140,3 +140,22 @@ func TestRatesScaleWithTheUnit(t *testing.T) {
 	got := fitOne(intervals, 700).Rate(epoch + 800)
 	within(t, "ratio", float64(got/want), units.LitresPerUSGallon, 1e-6)
 }
+
+// A fish plant burns most in July while its neighbours, all much alike, burn most in winter. Three years
+// of its own days must outweigh them.
+func TestAPlantUnlikeItsGroupKeepsItsOwnSeason(t *testing.T) {
+	r := random(57)
+	var fleet []Series
+	for i := range 8 {
+		life := alaska().vary(0.015, r).live(epoch, 1095, r)
+		fleet = append(fleet, Series{Plant: fmt.Sprint("village ", i), Group: "coast", Intervals: life.every(1, 0, 1095)})
+	}
+	fish := alaska()
+	fish.b = [3]float64{-0.25, 0.15, -0.05}
+	fleet = append(fleet, Series{Plant: "fish", Group: "coast", Intervals: fish.live(epoch, 1095, r).every(1, 0, 1095)})
+	// The season lies 0.44 from its neighbours' in the first cosine alone. Noise and drift of three years
+	// leave about 0.02 in each coefficient: three of them over the six coefficients, added up at worst.
+	if gap := seasonGap(FitFleet(fleet, epoch+1094)[8], fish); gap > 0.12 {
+		t.Errorf("the season is off by up to %.3f in logs", gap)
+	}
+}

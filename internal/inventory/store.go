@@ -13,19 +13,27 @@ type Recorded struct {
 
 // Recorder writes ledger rows.
 type Recorder interface {
-	// Record writes all rows or none. A key that is there with the same content counts as known; with
-	// other content, or when a row is replaced a second time or the replaced row is missing, the error
-	// is a conflict that names every such row, and nothing is written. recordedAt is kept with each row.
+	// Record writes all rows or none. A key that is there with the same content counts as known. It is a
+	// conflict, which names every such row, when
+	//   - a key is there, or is given twice, with other content;
+	//   - the replaced row is missing, is of another plant, or is replaced by another row already;
+	//   - two rows in force would stand for the same plant, tank, meter, route, service (plant and route),
+	//     window (route, name and year) or order.
+	// Numbers that are not finite, texts that are not UTF-8, a blank key and a void row that replaces
+	// nothing are invalid. Rows of one batch may stand in any order. Instants are kept in UTC to the
+	// millisecond. recordedAt is kept with each row.
 	Record(ctx context.Context, rows Rows, recordedAt time.Time) (Recorded, error)
 }
 
 // Reader reads the rows in force: those that no later row replaces, less the withdrawn ones.
 type Reader interface {
-	// Directory gives every plant, tank, meter, route, service and window, ordered by plant and id.
+	// Directory gives every plant, tank, meter, route, service and window, ordered by plant and id;
+	// services by plant and route, windows by route, name and year.
 	Directory(ctx context.Context) (Rows, error)
 	// PlantRows gives one plant's readings and movements that happened before the given instant, in
 	// order of time, then key; the Rows hold no plants, tanks, meters or supply. Day-dated rows count
-	// as happening at the end of their last day in UTC; orders are given whatever their dates are.
+	// as happening in the last millisecond of their last day in UTC, so a row whose last day is just
+	// over is given; orders are given whatever their dates are, in order of the day of ordering.
 	PlantRows(ctx context.Context, plant string, before time.Time) (Rows, error)
 }
 

@@ -1,0 +1,132 @@
+package store
+
+import "overwinter/internal/inventory"
+
+// tables lists every kind of row, what is referred to before what refers to it. To keep one more field,
+// name its column here and in a migration.
+var tables = []table{
+	ledger("plants", "DirectoryRows", plantColumns).known("id"),
+	ledger("routes", "DirectoryRows", routeColumns).known("id"),
+	ledger("services", "DirectoryRows", serviceColumns).known("plant", "route"),
+	ledger("windows", "DirectoryRows", windowColumns).known("route", "name", "year"),
+	ledger("tanks", "DirectoryRows", tankColumns).known("plant", "id"),
+	ledger("meters", "DirectoryRows", meterColumns).known("plant", "id"),
+	ledger("meter_readings", "RowsByTime", readingColumns),
+	ledger("meter_swaps", "RowsByTime", swapColumns),
+	ledger("gaugings", "RowsByTime", gaugingColumns),
+	ledger("period_totals", "RowsByDay", totalColumns),
+	ledger("deliveries", "RowsByTime", deliveryColumns),
+	ledger("transfers", "RowsByTime", transferColumns),
+	ledger("draws", "RowsByDay", drawColumns),
+	ledger("orders", "RowsOfOrders", orderColumns).known("plant", "id"),
+}
+
+func plantColumns(p *inventory.Plant) []column {
+	return []column{
+		{"id", &p.ID}, {"name", &p.Name}, {"climate_group", &p.Group}, {"zone", &p.Zone}, {"product", &p.Product},
+		{"density15_kgm3", &p.Density15}, {"reserve_l15", &p.ReserveLitres}, {"reserve_days", &p.ReserveDays},
+		{"risk_target", &p.RiskTarget}, {"assumed_temperature_c", &p.AssumedTemperature}, {"warm_to_c", &p.WarmTo},
+		{"display_volume", &p.Display.Volume}, {"display_depth", &p.Display.Depth},
+		{"display_temperature", &p.Display.Temperature}, {"fiscal_year_begins", &p.FiscalYearBegins},
+	}
+}
+
+func routeColumns(r *inventory.Route) []column {
+	return []column{
+		{"id", &r.ID}, {"mode", &r.Mode}, {"supplier", &r.Supplier}, {"fallback", &r.Fallback},
+		{"lead_days", &r.LeadDays}, {"lead_sd_days", &r.LeadSDDays},
+		{"slip_days", &r.SlipDays}, {"slip_sd_days", &r.SlipSDDays},
+		{"lot_min_l15", &r.LotMin}, {"lot_max_l15", &r.LotMax}, {"lot_step_l15", &r.LotStep},
+		{"price_per_l15", &r.PricePerLitre}, {"currency", &r.Currency},
+	}
+}
+
+func serviceColumns(s *inventory.Service) []column {
+	return []column{{"plant", &s.Plant}, {"route", &s.Route}}
+}
+
+func windowColumns(w *inventory.Window) []column {
+	return []column{
+		{"route", &w.Route}, {"name", &w.Name}, {"year", &w.Year},
+		{"opens", monthDay(&w.Opens)}, {"opens_sd_days", &w.OpensSDDays},
+		{"closes", monthDay(&w.Closes)}, {"closes_sd_days", &w.ClosesSDDays},
+		{"fail_chance", &w.FailChance}, {"order_by", optionalMonthDay(&w.OrderBy)},
+	}
+}
+
+// tankColumns leaves out the capacity table, whose points have a table of their own.
+func tankColumns(t *inventory.Tank) []column {
+	return []column{
+		{"plant", &t.Plant}, {"id", &t.ID}, {"role", &t.Role}, {"product", &t.Product}, {"shape", &t.Shape},
+		{"diameter_mm", &t.Diameter}, {"length_mm", &t.Length}, {"width_mm", &t.Width}, {"height_mm", &t.Height},
+		{"capacity_l", &t.Capacity},
+		{"safe_fill_depth_mm", &t.SafeFillDepth}, {"safe_fill_l", &t.SafeFillVolume},
+		{"suction_depth_mm", &t.SuctionDepth}, {"unusable_l", &t.UnusableVolume},
+		{"out_from", optionalDay(&t.OutFrom)}, {"back_on", optionalDay(&t.BackOn)},
+	}
+}
+
+func meterColumns(m *inventory.Meter) []column {
+	return []column{
+		{"plant", &m.Plant}, {"id", &m.ID}, {"digits", &m.Digits},
+		{"litres_per_count", &m.LitresPerCount}, {"factor", &m.Factor}, {"compensated", &m.Compensated},
+	}
+}
+
+func readingColumns(r *inventory.MeterReading) []column {
+	return []column{
+		{"plant", &r.Plant}, {"meter", &r.Meter}, {"at_ms", instant(&r.At)},
+		{"register", &r.Register}, {"temperature_c", &r.Temperature},
+	}
+}
+
+func swapColumns(s *inventory.MeterSwap) []column {
+	return []column{
+		{"plant", &s.Plant}, {"meter", &s.Meter}, {"at_ms", instant(&s.At)},
+		{"closing", &s.Closing}, {"opening", &s.Opening},
+	}
+}
+
+func gaugingColumns(g *inventory.Gauging) []column {
+	return []column{
+		{"plant", &g.Plant}, {"tank", &g.Tank}, {"at_ms", instant(&g.At)},
+		{"depth_mm", &g.Depth}, {"water_mm", &g.Water}, {"volume_l", &g.Volume},
+		{"temperature_c", &g.Temperature}, {"precision_mm", &g.Precision},
+	}
+}
+
+func totalColumns(t *inventory.PeriodTotal) []column {
+	return append([]column{
+		{"plant", &t.Plant}, {"first_day", day(&t.FirstDay)}, {"last_day", day(&t.LastDay)},
+	}, measureColumns(&t.Measure)...)
+}
+
+func deliveryColumns(d *inventory.Delivery) []column {
+	return append([]column{
+		{"plant", &d.Plant}, {"tank", &d.Tank}, {"at_ms", instant(&d.At)},
+		{"order_id", &d.Order}, {"document", &d.Document},
+	}, measureColumns(&d.Measure)...)
+}
+
+func transferColumns(t *inventory.Transfer) []column {
+	return append([]column{
+		{"plant", &t.Plant}, {"from_tank", &t.From}, {"to_tank", &t.To}, {"at_ms", instant(&t.At)},
+	}, measureColumns(&t.Measure)...)
+}
+
+func drawColumns(d *inventory.Draw) []column {
+	return append([]column{
+		{"plant", &d.Plant}, {"first_day", day(&d.FirstDay)}, {"last_day", day(&d.LastDay)}, {"purpose", &d.Purpose},
+	}, measureColumns(&d.Measure)...)
+}
+
+func orderColumns(o *inventory.Order) []column {
+	return append([]column{
+		{"plant", &o.Plant}, {"id", &o.ID}, {"route", &o.Route}, {"state", &o.State},
+		{"ordered_on", day(&o.OrderedOn)}, {"early", day(&o.Early)}, {"likely", day(&o.Likely)}, {"late", day(&o.Late)},
+	}, measureColumns(&o.Measure)...)
+}
+
+func measureColumns(m *inventory.Measure) []column {
+	return []column{{"volume_l", &m.Volume}, {"temperature_c", &m.Temperature}, {"basis", &m.Basis}}
+}

@@ -1,0 +1,91 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"time"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/inventory"
+)
+
+// Directory gives the plants, their equipment and their supply: see inventory.Reader.
+func (db *DB) Directory(ctx context.Context) (inventory.Rows, error) {
+	var rows inventory.Rows
+	err := db.read(ctx, func(tx *sql.Tx) error {
+		for _, t := range tables {
+			if t.query != "DirectoryRows" {
+				continue
+			}
+			if err := db.readRows(ctx, tx, t, &rows); err != nil {
+				return err
+			}
+		}
+		return db.readPoints(ctx, tx, rows.Tanks)
+	})
+	if err != nil {
+		return inventory.Rows{}, err
+	}
+	return rows, nil
+}
+
+// PlantRows gives one plant's readings and movements before an instant: see inventory.Reader.
+func (db *DB) PlantRows(ctx context.Context, plant string, before time.Time) (inventory.Rows, error) {
+	endMS, lastDay := bounds(before)
+	parameters := map[string][]any{
+		"RowsByTime":   {plant, endMS},
+		"RowsByDay":    {plant, lastDay},
+		"RowsOfOrders": {plant},
+	}
+	var rows inventory.Rows
+	err := db.read(ctx, func(tx *sql.Tx) error {
+		for _, t := range tables {
+			if args, ok := parameters[t.query]; ok {
+				if err := db.readRows(ctx, tx, t, &rows, args...); err != nil {
+					return err
+				}
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return inventory.Rows{}, err
+	}
+	return rows, nil
+}
+
+// bounds gives the first stored millisecond that is not before an instant, and the last day that is
+// over by then in UTC.
+func bounds(before time.Time) (endMS int64, lastDay string) {
+	end := time.UnixMilli(before.UnixMilli())
+	if end.Before(before) {
+		end = end.Add(time.Millisecond)
+	}
+	first, last := calendar.Date(0, time.January, 1), calendar.Date(lastYear, time.December, 31)
+	return end.UnixMilli(), min(max(calendar.DayOf(end, time.UTC)-1, first), last).String()
+}
+
+// readRows adds the rows in force of one kind, in the order of its query.
+func (db *DB) readRows(ctx context.Context, tx *sql.Tx, t table, into *inventory.Rows, args ...any) error {
+	found, err := tx.QueryContext(ctx, db.text.kinds[t.kind].inForce, args...)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = found.Close() }() // read to its end below
+	for found.Next() {
+		record := t.empty()
+		if err := found.Scan(fields(t.columns(record))...); err != nil {
+			return err
+		}
+		into.Add(record)
+	}
+	return found.Err()
+}
+
+func fields(columns []column) []any {
+	into := make([]any, len(columns))
+	for i, c := range columns {
+		into[i] = c.field
+	}
+	return into
+}

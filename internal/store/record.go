@@ -1,0 +1,164 @@
+package store
+
+import (
+	"cmp"
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"slices"
+	"time"
+
+	"overwinter/internal/fault"
+	"overwinter/internal/inventory"
+	"overwinter/internal/store/dialect"
+)
+
+// Record writes all rows or none: see inventory.Recorder. Instants are kept in UTC and to the
+// millisecond, so two rows that differ in nothing else are the same.
+func (db *DB) Record(ctx context.Context, rows inventory.Rows, recordedAt time.Time) (inventory.Recorded, error) {
+	b, err := prepare(rows, recordedAt)
+	if err != nil {
+		return inventory.Recorded{}, err
+	}
+	var w writer
+	err = db.write(ctx, func(tx *sql.Tx) error {
+		w = writer{engine: db.engine, tx: tx, conflicts: b.conflicts}
+		w.done.Known = b.repeated
+		for _, t := range tables {
+			if rows := b.rows[t.kind]; rows != nil {
+				if err := w.add(ctx, t, db.text, rows); err != nil {
+					return err
+				}
+			}
+		}
+		if w.conflicts != nil {
+			return fault.New(fault.Conflict, "rows conflict with the ledger: nothing was written").With(w.conflicts...)
+		}
+		return nil
+	})
+	if err != nil {
+		return inventory.Recorded{}, err
+	}
+	return w.done, nil
+}
+
+// writer adds rows within one transaction. What conflicts is gathered, so that all of it can be told
+// at once; the transaction is then given up.
+type writer struct {
+	engine    dialect.Dialect
+	tx        *sql.Tx
+	done      inventory.Recorded
+	conflicts []fault.Field
+}
+
+func (w *writer) refuse(where, format string, args ...any) {
+	w.conflicts = append(w.conflicts, fault.Field{Where: where, Message: fmt.Sprintf(format, args...)})
+}
+
+// add writes the rows of one kind.
+func (w *writer) add(ctx context.Context, t table, all statements, rows []row) error {
+	text := all.kinds[t.kind]
+	sound, err := w.checkCorrections(ctx, t, text, rows)
+	if err != nil {
+		return err
+	}
+	// Neighbouring keys lie side by side in the table, so in order of keys they are written faster.
+	slices.SortFunc(sound, func(a, b row) int { return cmp.Compare(a.key, b.key) })
+	there, err := w.load(ctx, t, text, sound)
+	if err != nil {
+		return err
+	}
+	if err := w.compare(ctx, text, sound, there); err != nil {
+		return err
+	}
+	if t.kind == inventory.KindTank {
+		if err := w.addPoints(ctx, all.insertPoint, sound, there); err != nil {
+			return err
+		}
+	}
+	if text.shared != "" {
+		return w.checkIdentities(ctx, t, text, sound)
+	}
+	return nil
+}
+
+// load inserts rows and gives the keys that were in the table before.
+func (w *writer) load(ctx context.Context, t table, text kindStatements, rows []row) (map[string]bool, error) {
+	batch := dialect.Batch{
+		Table:   t.name,
+		Columns: append(t.columnNames(), writtenOnly...),
+		Insert:  text.insert,
+	}
+	for _, r := range rows {
+		batch.Rows = append(batch.Rows, r.values)
+	}
+	keys, err := w.engine.Load(ctx, w.tx, batch)
+	there := make(map[string]bool, len(keys))
+	for _, key := range keys {
+		there[key] = true
+	}
+	w.done.New += len(rows) - len(there)
+	return there, err
+}
+
+// compare tells rows that are known from keys that are used for something else.
+func (w *writer) compare(ctx context.Context, text kindStatements, rows []row, there map[string]bool) error {
+	if len(there) == 0 {
+		return nil
+	}
+	digest, err := w.tx.PrepareContext(ctx, text.digest)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = digest.Close() }() // closed with the transaction in any case
+	for _, r := range rows {
+		if !there[r.key] {
+			continue
+		}
+		var stored string
+		if err := digest.QueryRowContext(ctx, r.key).Scan(&stored); err != nil {
+			return err
+		}
+		if stored == r.digest {
+			w.done.Known++
+		} else {
+			w.refuse(r.where(), "the key is already used with other content: send a correction with its own key that replaces it")
+		}
+	}
+	return nil
+}
+
+// checkIdentities finds rows of the directory that say the same thing twice, such as two plants with one id.
+func (w *writer) checkIdentities(ctx context.Context, t table, text kindStatements, added []row) error {
+	found, err := w.tx.QueryContext(ctx, text.shared)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = found.Close() }() // read to its end below
+	isAdded := map[string]bool{}
+	for _, r := range added {
+		isAdded[r.key] = true
+	}
+	for found.Next() {
+		var key, other string
+		if err := found.Scan(&key, &other); err != nil {
+			return err
+		}
+		if !isAdded[key] {
+			key, other = other, key
+		}
+		w.refuse(place(t.kind, key), "the row %s stands for the same %s already: send a row that replaces it",
+			other, t.kind)
+	}
+	return found.Err()
+}
+
+// one scans a single row; found is false where there is none.
+func one(row *sql.Row, into ...any) (found bool, err error) {
+	err = row.Scan(into...)
+	if errors.Is(err, sql.ErrNoRows) {
+		return false, nil
+	}
+	return err == nil, err
+}

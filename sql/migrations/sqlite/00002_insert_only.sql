@@ -1,0 +1,65 @@
+-- A ledger row stays as it was written, whoever opens the file.
+
+-- +goose Up
+CREATE TRIGGER plants_no_update BEFORE UPDATE ON plants BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER plants_no_delete BEFORE DELETE ON plants BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER routes_no_update BEFORE UPDATE ON routes BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER routes_no_delete BEFORE DELETE ON routes BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER services_no_update BEFORE UPDATE ON services BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER services_no_delete BEFORE DELETE ON services BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER windows_no_update BEFORE UPDATE ON windows BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER windows_no_delete BEFORE DELETE ON windows BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER tanks_no_update BEFORE UPDATE ON tanks BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER tanks_no_delete BEFORE DELETE ON tanks BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER capacity_points_no_update BEFORE UPDATE ON capacity_points BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER capacity_points_no_delete BEFORE DELETE ON capacity_points BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER meters_no_update BEFORE UPDATE ON meters BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER meters_no_delete BEFORE DELETE ON meters BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER meter_readings_no_update BEFORE UPDATE ON meter_readings BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER meter_readings_no_delete BEFORE DELETE ON meter_readings BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER meter_swaps_no_update BEFORE UPDATE ON meter_swaps BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER meter_swaps_no_delete BEFORE DELETE ON meter_swaps BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER gaugings_no_update BEFORE UPDATE ON gaugings BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER gaugings_no_delete BEFORE DELETE ON gaugings BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER period_totals_no_update BEFORE UPDATE ON period_totals BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER period_totals_no_delete BEFORE DELETE ON period_totals BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER deliveries_no_update BEFORE UPDATE ON deliveries BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER deliveries_no_delete BEFORE DELETE ON deliveries BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER transfers_no_update BEFORE UPDATE ON transfers BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER transfers_no_delete BEFORE DELETE ON transfers BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER draws_no_update BEFORE UPDATE ON draws BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER draws_no_delete BEFORE DELETE ON draws BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+CREATE TRIGGER orders_no_update BEFORE UPDATE ON orders BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+CREATE TRIGGER orders_no_delete BEFORE DELETE ON orders BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+
+-- +goose Down
+DROP TRIGGER orders_no_delete;
+DROP TRIGGER orders_no_update;
+DROP TRIGGER draws_no_delete;
+DROP TRIGGER draws_no_update;
+DROP TRIGGER transfers_no_delete;
+DROP TRIGGER transfers_no_update;
+DROP TRIGGER deliveries_no_delete;
+DROP TRIGGER deliveries_no_update;
+DROP TRIGGER period_totals_no_delete;
+DROP TRIGGER period_totals_no_update;
+DROP TRIGGER gaugings_no_delete;
+DROP TRIGGER gaugings_no_update;
+DROP TRIGGER meter_swaps_no_delete;
+DROP TRIGGER meter_swaps_no_update;
+DROP TRIGGER meter_readings_no_delete;
+DROP TRIGGER meter_readings_no_update;
+DROP TRIGGER meters_no_delete;
+DROP TRIGGER meters_no_update;
+DROP TRIGGER capacity_points_no_delete;
+DROP TRIGGER capacity_points_no_update;
+DROP TRIGGER tanks_no_delete;
+DROP TRIGGER tanks_no_update;
+DROP TRIGGER windows_no_delete;
+DROP TRIGGER windows_no_update;
+DROP TRIGGER services_no_delete;
+DROP TRIGGER services_no_update;
+DROP TRIGGER routes_no_delete;
+DROP TRIGGER routes_no_update;
+DROP TRIGGER plants_no_delete;
+DROP TRIGGER plants_no_update;

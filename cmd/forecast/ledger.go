@@ -49,43 +49,64 @@ func (q questionFlags) day(now time.Time) (*calendar.Day, error) {
 
 // open opens the ledger that is asked about; done closes it, and removes the demo's.
 func (q questionFlags) open(ctx context.Context) (db *store.DB, done func(), err error) {
-	if q.Demo {
+	switch {
+	case q.Demo:
 		return openDemo(ctx)
+	case !store.Exists(q.DB):
+		return nil, nil, fault.New(fault.NotFound, "there is no ledger at %s: load a data folder first, or use --demo", q.DB)
 	}
-	db, err = store.Open(ctx, q.DB)
+	return openLedger(ctx, q.DB)
+}
+
+func openLedger(ctx context.Context, url string) (*store.DB, func(), error) {
+	db, err := store.Open(ctx, url)
 	if err != nil {
 		return nil, nil, err
 	}
 	return db, func() { _ = db.Close() }, nil
 }
 
+// openScratch opens an empty ledger that is removed when it is done with.
+func openScratch(ctx context.Context) (*store.DB, func(), error) {
+	dir, err := os.MkdirTemp("", "overwinter-")
+	if err != nil {
+		return nil, nil, fault.Wrap(fault.Unavailable, err, "there is no room for a passing ledger")
+	}
+	db, closed, err := openLedger(ctx, filepath.Join(dir, "scratch.db"))
+	if err != nil {
+		_ = os.RemoveAll(dir)
+		return nil, nil, err
+	}
+	return db, func() { closed(); _ = os.RemoveAll(dir) }, nil
+}
+
 // openDemo lays the demo scenario down as a data folder and loads it, so that the demo goes the way of
 // any other utility's readings.
-func openDemo(ctx context.Context) (db *store.DB, done func(), err error) {
-	dir, err := os.MkdirTemp("", "overwinter-demo-")
+func openDemo(ctx context.Context) (*store.DB, func(), error) {
+	db, done, err := openScratch(ctx)
 	if err != nil {
-		return nil, nil, fault.Wrap(fault.Unavailable, err, "no room for the demo's ledger")
+		return nil, nil, err
 	}
-	defer func() {
-		if err != nil {
-			_ = os.RemoveAll(dir)
-		}
-	}()
-	folder := filepath.Join(dir, "folder")
-	if err = demo.Generate(demo.DefaultSeed).WriteFolder(folder); err != nil {
-		return nil, nil, fault.Wrap(fault.Unavailable, err, "the demo's data folder cannot be written")
+	if err := loadDemo(ctx, db); err != nil {
+		done()
+		return nil, nil, err
+	}
+	return db, done, nil
+}
+
+func loadDemo(ctx context.Context, db *store.DB) error {
+	folder, err := os.MkdirTemp("", "overwinter-demo-")
+	if err != nil {
+		return fault.Wrap(fault.Unavailable, err, "there is no room for the demo's data folder")
+	}
+	defer os.RemoveAll(folder)
+	if err := demo.Generate(demo.DefaultSeed).WriteFolder(folder); err != nil {
+		return fault.Wrap(fault.Unavailable, err, "the demo's data folder cannot be written")
 	}
 	read, err := importer.Read(os.DirFS(folder), inventory.Rows{}, demo.Now)
 	if err != nil {
-		return nil, nil, err
+		return err
 	}
-	db, err = store.Open(ctx, filepath.Join(dir, "demo.db"))
-	if err != nil {
-		return nil, nil, err
-	}
-	if _, err = db.Record(ctx, read.Rows, demo.Now); err != nil {
-		_ = db.Close()
-		return nil, nil, err
-	}
-	return db, func() { _ = db.Close(); _ = os.RemoveAll(dir) }, nil
+	_, err = db.Record(ctx, read.Rows, demo.Now)
+	return err
 }

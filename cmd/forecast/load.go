@@ -8,6 +8,7 @@ import (
 
 	"overwinter/internal/fault"
 	"overwinter/internal/importer"
+	"overwinter/internal/inventory"
 	"overwinter/internal/store"
 )
 
@@ -23,11 +24,11 @@ func (l *loadCommand) Run(ctx context.Context, c *console) error {
 	if info, err := os.Stat(l.Dir); err != nil || !info.IsDir() {
 		return fault.New(fault.NotFound, "there is no folder %s", l.Dir)
 	}
-	db, err := store.Open(ctx, l.DB)
+	db, done, err := l.open(ctx)
 	if err != nil {
 		return err
 	}
-	defer db.Close()
+	defer done()
 	known, err := db.Directory(ctx)
 	if err != nil {
 		return err
@@ -37,18 +38,36 @@ func (l *loadCommand) Run(ctx context.Context, c *console) error {
 	if err != nil {
 		return err
 	}
+	write := db.Record
+	if l.DryRun {
+		write = db.Rehearse
+	}
+	recorded, err := write(ctx, read.Rows, now)
+	if err != nil {
+		return err
+	}
+	c.loaded(read, recorded, l.DryRun)
+	return nil
+}
+
+// open opens the ledger to write to. A dry run makes none: where there is none it rehearses on an empty
+// one that it throws away.
+func (l *loadCommand) open(ctx context.Context) (*store.DB, func(), error) {
+	if !l.DryRun || store.Exists(l.DB) {
+		return openLedger(ctx, l.DB)
+	}
+	return openScratch(ctx)
+}
+
+// loaded tells what was read and written.
+func (c *console) loaded(read importer.Result, recorded inventory.Recorded, dryRun bool) {
 	for _, f := range read.Files {
 		fmt.Fprintf(c.out, "%-20s %8d rows\n", f.Name, f.Rows)
 	}
 	c.notices(c.out, "", read.Notices)
-	if l.DryRun {
-		fmt.Fprintln(c.out, "dry run: nothing was written")
-		return nil
+	verb := "written"
+	if dryRun {
+		verb = "would be written (dry run: nothing was)"
 	}
-	recorded, err := db.Record(ctx, read.Rows, now)
-	if err != nil {
-		return err
-	}
-	fmt.Fprintf(c.out, "%d rows written, %d known already\n", recorded.New, recorded.Known)
-	return nil
+	fmt.Fprintf(c.out, "%d rows %s, %d known already\n", recorded.New, verb, recorded.Known)
 }

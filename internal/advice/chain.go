@@ -126,7 +126,12 @@ func (f *fitted) book(ctx context.Context, i int) (*inventory.Book, error) {
 		return nil, fault.Wrap(fault.Invalid, err, "plant %s: unknown time zone %q", p.ID, p.Zone)
 	}
 	asOf := f.opts.day(zone)
+	// Day-dated rows count by the day in UTC and moments by the plant's: the later end holds both, and the
+	// book leaves out what lies beyond its own.
 	_, end := asOf.Bounds(zone)
+	if _, utc := asOf.Bounds(time.UTC); utc.After(end) {
+		end = utc
+	}
 	rows, err := f.store.PlantRows(ctx, p.ID, end)
 	if err != nil {
 		return nil, err

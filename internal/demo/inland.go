@@ -51,8 +51,8 @@ func heronPoint() plantSpec {
 			OrderedOn: date(2026, time.January, 12), Early: date(2026, time.March, 4), Likely: date(2026, time.March, 7), Late: date(2026, time.March, 13),
 		},
 		{
-			ID: "heron-point-loads-7-8", Route: "lakes-road", State: inventory.Committed,
-			Measure:   inventory.Measure{Volume: 2 * truckL15},
+			ID: "heron-point-loads-7-9", Route: "lakes-road", State: inventory.Committed,
+			Measure:   inventory.Measure{Volume: 3 * truckL15},
 			OrderedOn: date(2026, time.January, 12), Early: date(2026, time.March, 12), Likely: date(2026, time.March, 17), Late: date(2026, time.March, 25),
 		},
 	}
@@ -70,9 +70,9 @@ func ospreyInlet() plantSpec {
 	jet := standing("airstrip", inventory.Storage, 60000, 4800)
 	jet.Product = "jet-a1"
 	p.tanks = []*inventory.Tank{
-		standing("farm-1", inventory.Storage, 390000, 9000),
-		standing("farm-2", inventory.Storage, 390000, 9000),
-		standing("farm-3", inventory.Storage, 390000, 9000),
+		standing("farm-1", inventory.Storage, 425000, 9000),
+		standing("farm-2", inventory.Storage, 425000, 9000),
+		standing("farm-3", inventory.Storage, 425000, 9000),
 		jet,
 		box("middle", inventory.Intermediate, 40000, 6000, 2400),
 		standing("day", inventory.DayTank, 2500, 1800),
@@ -83,7 +83,7 @@ func ospreyInlet() plantSpec {
 	p.calls = []call{{route: "lakes-road", window: "winter", afterDays: 2, spreadDays: 1, times: 24, everyDays: 1.5, lotL15: truckL15, arrivesC: -14}}
 	p.orders = []*inventory.Order{{
 		ID: "osprey-inlet-last-loads", Route: "lakes-road", State: inventory.Committed,
-		Measure:   inventory.Measure{Volume: 5 * truckL15},
+		Measure:   inventory.Measure{Volume: 12 * truckL15},
 		OrderedOn: date(2026, time.January, 15), Early: date(2026, time.March, 7), Likely: date(2026, time.March, 12), Late: date(2026, time.March, 21),
 	}}
 	return p
@@ -104,13 +104,13 @@ func atollPlant(id, name string, litres float64) plantSpec {
 	}
 }
 
-// meridianLagoon is the hub of the atolls, with tanks for about 76 days.
+// meridianLagoon is the hub of the atolls, with tanks for about three months.
 func meridianLagoon() plantSpec {
 	p := atollPlant("meridian-lagoon", "Meridian Lagoon", 3600000)
 	p.plant.ReserveDays = new(10)
 	p.tanks = []*inventory.Tank{
-		strapped("farm-1", inventory.Storage, 430000, 9000),
-		strapped("farm-2", inventory.Storage, 430000, 9000),
+		strapped("farm-1", inventory.Storage, 500000, 9000),
+		strapped("farm-2", inventory.Storage, 500000, 9000),
 		standing("middle", inventory.Intermediate, 60000, 6000),
 		standing("day", inventory.DayTank, 12000, 3000),
 	}
@@ -121,7 +121,7 @@ func meridianLagoon() plantSpec {
 	p.airL15 = 60000
 	p.orders = []*inventory.Order{{
 		ID: "meridian-lagoon-second-2026", Route: "meridian-tanker", State: inventory.InTransit,
-		Measure:   inventory.Measure{Volume: 500000},
+		Measure:   inventory.Measure{Volume: 600000},
 		OrderedOn: date(2026, time.February, 5), Early: date(2026, time.March, 11), Likely: date(2026, time.March, 14), Late: date(2026, time.March, 22),
 	}}
 	return p

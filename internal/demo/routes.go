@@ -30,8 +30,8 @@ func coastRoutes() []route {
 	strip := fallback("strip-air", inventory.Air, "Sound Air Tankers", 6, 1200*gal, 3.1, "USD")
 	return []route{
 		{&barge, all, []*inventory.Window{
-			window("kestrel-barge", "early-summer", on(time.June, 10), 8, on(time.July, 15), 5, 0, on(time.May, 1)),
-			window("kestrel-barge", "autumn", on(time.August, 25), 5, on(time.September, 28), 8, 0.04, on(time.July, 20)),
+			window("kestrel-barge", "early-summer", on(time.June, 10), 8, on(time.July, 15), 5, 0, on(time.March, 25)),
+			window("kestrel-barge", "autumn", on(time.August, 25), 5, on(time.September, 28), 8, 0.02, on(time.July, 20)),
 		}},
 		{&slough, []string{"alder-slough"}, []*inventory.Window{
 			window("slough-barge", "early-summer", on(time.June, 14), 8, on(time.July, 12), 6, 0.05, on(time.May, 1)),

@@ -23,6 +23,8 @@ type Recorder interface {
 	// nothing are invalid. Rows of one batch may stand in any order. Instants are kept in UTC to the
 	// millisecond. recordedAt is kept with each row.
 	Record(ctx context.Context, rows Rows, recordedAt time.Time) (Recorded, error)
+	// Rehearse says what Record would say and leaves everything as it was.
+	Rehearse(ctx context.Context, rows Rows, recordedAt time.Time) (Recorded, error)
 }
 
 // Reader reads the rows in force: those that no later row replaces, less the withdrawn ones.

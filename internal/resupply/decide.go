@@ -194,7 +194,7 @@ func (p *Problem) orderNotices(o *Order) notice.List {
 	}
 	if p.unreliable(o.Window) {
 		l.Add(notice.New(notice.Serious, "window-may-fail", o.Window.Route,
-			"the window %s fails with %.0f %% probability, more than the risk target of %.3g %%: no lot from it alone holds the target; keep a fallback ready",
+			"the window %s is lost with %.0f %% probability: no lot from it alone can be certified to hold the risk target of %.3g %%; keep a fallback ready",
 			o.Window.Name, 100*o.Window.FailChance, 100*p.Risk))
 	}
 	if o.Lot.After != nil {

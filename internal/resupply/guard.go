@@ -46,9 +46,13 @@ func windowLast(w *Window) []int {
 	})
 }
 
-// unreliable tells that the window is lost more often than the risk target accepts: no lot from it
-// alone can hold the target, so the guards are reckoned over the paths on which it does open.
-func (p *Problem) unreliable(w *Window) bool { return w.FailChance > p.Risk }
+// unreliable tells that the window is lost more often than the risk target, certified on so many paths,
+// leaves room for: no lot from it alone can hold the target, so the guards are reckoned over the paths
+// on which it does open.
+func (p *Problem) unreliable(w *Window) bool {
+	n := p.Burn.Count()
+	return w.FailChance*float64(n) > float64(max(Allowed(n, p.Risk), 0))
+}
 
 // guards gives the last order day under both guards, and the supplier's deadline where there is one.
 func (p *Problem) guards(w *Window, reserveDay []int) (reserve, window Last, deadline *Last) {

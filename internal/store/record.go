@@ -17,6 +17,19 @@ import (
 // Record writes all rows or none: see inventory.Recorder. Instants are kept in UTC and to the
 // millisecond, so two rows that differ in nothing else are the same.
 func (db *DB) Record(ctx context.Context, rows inventory.Rows, recordedAt time.Time) (inventory.Recorded, error) {
+	return db.record(ctx, rows, recordedAt, nil)
+}
+
+// Rehearse does what Record does and takes it back: see inventory.Recorder.
+func (db *DB) Rehearse(ctx context.Context, rows inventory.Rows, recordedAt time.Time) (inventory.Recorded, error) {
+	return db.record(ctx, rows, recordedAt, errRehearsed)
+}
+
+// errRehearsed gives a transaction up that found nothing wrong.
+var errRehearsed = errors.New("rehearsed")
+
+// record writes the rows; a verdict other than nil gives the transaction up once all rows have passed.
+func (db *DB) record(ctx context.Context, rows inventory.Rows, recordedAt time.Time, verdict error) (inventory.Recorded, error) {
 	b, err := prepare(rows, recordedAt)
 	if err != nil {
 		return inventory.Recorded{}, err
@@ -35,9 +48,9 @@ func (db *DB) Record(ctx context.Context, rows inventory.Rows, recordedAt time.T
 		if w.conflicts != nil {
 			return fault.New(fault.Conflict, "rows conflict with the ledger: nothing was written").With(w.conflicts...)
 		}
-		return nil
+		return verdict
 	})
-	if err != nil {
+	if err != nil && !errors.Is(err, errRehearsed) {
 		return inventory.Recorded{}, err
 	}
 	return w.done, nil

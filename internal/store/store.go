@@ -7,6 +7,7 @@ import (
 	"context"
 	"database/sql"
 	"errors"
+	"os"
 	"regexp"
 	"strings"
 
@@ -60,6 +61,16 @@ func start(ctx context.Context, pool *sql.DB, engine dialect.Dialect) (*DB, erro
 	return db, db.migrate(ctx)
 }
 
+// Exists tells whether there is something at the URL that Open would open rather than make.
+func Exists(url string) bool {
+	path, err := sqlitePath(url)
+	if err != nil {
+		return true // Open says what is wrong with it
+	}
+	_, err = os.Stat(path)
+	return err == nil
+}
+
 // Close releases the database. It is the last call.
 func (db *DB) Close() error { return db.sql.Close() }
 
@@ -99,6 +110,9 @@ func (db *DB) transact(ctx context.Context, options *sql.TxOptions, do func(*sql
 	}
 	if err := do(tx); err != nil {
 		_ = tx.Rollback() // the first failure is what matters
+		if errors.Is(err, errRehearsed) {
+			return err
+		}
 		return db.fault(err)
 	}
 	return db.fault(tx.Commit())

@@ -37,6 +37,7 @@ var checks = []struct {
 	{"IDsDifferByCase", idsDifferByCase},
 
 	{"ASecondLoadChangesNothing", aSecondLoadChangesNothing},
+	{"ARehearsalWritesNothing", aRehearsalWritesNothing},
 	{"ConflictsAreRefused", conflictsAreRefused},
 	{"EveryConflictIsNamed", everyConflictIsNamed},
 	{"OneIdentityHasOneRowInForce", oneIdentityHasOneRowInForce},

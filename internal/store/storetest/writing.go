@@ -30,6 +30,20 @@ func aSecondLoadChangesNothing(t *testing.T, s Store) {
 	same(t, "rows", after, before)
 }
 
+func aRehearsalWritesNothing(t *testing.T, s Store) {
+	record(t, s, batch(reading("a", noon, 1)))
+	before := everything(t, s)
+	done, err := s.Rehearse(t.Context(), batch(reading("a", noon, 1), reading("b", noon, 2)), recordedAt)
+	if err != nil {
+		t.Fatalf("Rehearse: %v", err)
+	}
+	same(t, "counts", done, inventory.Recorded{New: 1, Known: 1})
+	if _, err := s.Rehearse(t.Context(), batch(reading("a", noon, 99)), recordedAt); fault.KindOf(err) != fault.Conflict {
+		t.Errorf("a conflict was rehearsed as %v", err)
+	}
+	same(t, "rows", everything(t, s), before)
+}
+
 // conflictsAreRefused starts from the reading "a", replaced by "b", and the reading "c" of another plant.
 func conflictsAreRefused(t *testing.T, s Store) {
 	elsewhere := reading("c", noon, 1)

@@ -1,0 +1,124 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"overwinter/internal/advice"
+	"overwinter/internal/demo"
+)
+
+// killedChild, when set, makes the test binary the command itself, so that a test can kill it.
+const killedChild = "OVERWINTER_TEST_COMMAND"
+
+func TestMain(m *testing.M) {
+	if os.Getenv(killedChild) != "" {
+		os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr))
+	}
+	os.Exit(m.Run())
+}
+
+// command runs the command in process.
+func command(args ...string) (code int, out, errors string) {
+	var stdout, stderr bytes.Buffer
+	code = run(context.Background(), args, &stdout, &stderr)
+	return code, stdout.String(), stderr.String()
+}
+
+// demoFolder writes the demo's data folder.
+func demoFolder(t *testing.T) string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "folder")
+	if err := demo.Generate(demo.DefaultSeed).WriteFolder(dir); err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
+func TestTheDemoAnswersForEveryPlant(t *testing.T) {
+	code, out, errors := command("advise", "--demo")
+	if code != exitDone || errors != "" {
+		t.Fatalf("exit %d: %s", code, errors)
+	}
+	for _, p := range demo.Generate(demo.DefaultSeed).Rows.Plants {
+		if !strings.Contains(out, "\n"+p.Name+" ") {
+			t.Errorf("%s is not in the table", p.Name)
+		}
+	}
+	for _, want := range []string{"As of the close of 2 Mar 2026", "order by", "reserve reached", "below the reserve", "A planning aid, not a gauge"} {
+		if !strings.Contains(out, want) {
+			t.Errorf("the answer lacks %q", want)
+		}
+	}
+}
+
+// The demo's own folder, loaded as a utility would load it, gives the demo's answer.
+func TestALoadedFolderGivesTheSameAdviceAsTheDemo(t *testing.T) {
+	db, folder := filepath.Join(t.TempDir(), "my ledger.db"), demoFolder(t)
+	if code, out, errors := command("load", "--db", db, folder); code != exitDone || !strings.Contains(out, " 0 known already") {
+		t.Fatalf("exit %d: %s%s", code, out, errors)
+	}
+	if code, out, _ := command("load", "--db", db, folder); code != exitDone || !strings.Contains(out, "\n0 rows written") {
+		t.Errorf("a second load: exit %d, %s", code, out[max(0, len(out)-200):])
+	}
+	code, loaded, errors := command("advise", "--json", "--db", db, "--as-of", "2026-03-02")
+	if code != exitDone {
+		t.Fatalf("exit %d: %s", code, errors)
+	}
+	_, shown, _ := command("advise", "--json", "--demo")
+	if loaded != shown {
+		t.Error("the loaded folder gives other advice than the demo")
+	}
+	var fleet advice.Fleet
+	if err := json.Unmarshal([]byte(loaded), &fleet); err != nil || len(fleet.Plants) == 0 {
+		t.Errorf("the answer is no JSON: %v", err)
+	}
+}
+
+func TestTheBudgetShowsEighteenMonthsOfEveryPlant(t *testing.T) {
+	code, out, errors := command("budget", "--demo", "--price", "1.25", "--currency", "cad")
+	if code != exitDone {
+		t.Fatalf("exit %d: %s", code, errors)
+	}
+	plants := len(demo.Generate(demo.DefaultSeed).Rows.Plants)
+	if got := strings.Count(out, "2026-04"); got != plants+1 { // and the fleet
+		t.Errorf("April 2026 stands %d times, want %d", got, plants+1)
+	}
+	if got := strings.Count(out, "2027-09"); got != plants+1 || strings.Contains(out, "2027-10") {
+		t.Errorf("September 2027, the eighteenth month, stands %d times", got)
+	}
+	if !strings.Contains(out, "CAD 1.25 a litre") {
+		t.Error("the price is not stated")
+	}
+}
+
+func TestEveryFailureHasItsExitCode(t *testing.T) {
+	empty, db := t.TempDir(), filepath.Join(t.TempDir(), "ledger.db")
+	tests := []struct {
+		args []string
+		want int
+		says string
+	}{
+		{[]string{"advise", "--nonsense"}, exitUsage, "--nonsense"},
+		{[]string{}, exitUsage, "load"},
+		{[]string{"advise", "--db", db}, exitNotFound, "load a data folder first"},
+		{[]string{"load", "--db", db, filepath.Join(empty, "nowhere")}, exitNotFound, "there is no folder"},
+		{[]string{"load", "--db", db, empty}, exitInvalid, "plants.csv"},
+		{[]string{"advise", "--demo", "--as-of", "2.3.2026"}, exitInvalid, "expected YYYY-MM-DD"},
+		{[]string{"advise", "--db", "postgres://somewhere/else"}, exitInvalid, "not supported"},
+		{[]string{"advise", "--demo", "--explain", "atlantis"}, exitNotFound, `no plant "atlantis"`},
+		{[]string{"budget", "--demo", "--price=-1"}, exitInvalid, "no price"},
+		{[]string{"--help"}, exitDone, ""},
+	}
+	for _, tt := range tests {
+		code, out, errors := command(tt.args...)
+		if code != tt.want || !strings.Contains(errors, tt.says) {
+			t.Errorf("%v: exit %d, want %d; said %q %q", tt.args, code, tt.want, out, errors)
+		}
+	}
+}

@@ -23,7 +23,7 @@ type ledgerFlags struct {
 // questionFlags are the flags of the commands that answer a question about a day.
 type questionFlags struct {
 	ledgerFlags
-	AsOf string `name:"as-of" placeholder:"DATE" help:"Answer as of the close of this day, YYYY-MM-DD, with what was known then. Default: today at each plant; 2026-03-02 with --demo."`
+	AsOf string `name:"as-of" placeholder:"DATE" help:"Answer as of the close of this day, YYYY-MM-DD, with what had happened by then. Default: today at each plant; 2026-03-02 with --demo."`
 	Demo bool   `help:"Use the invented demo scenario instead of a ledger; nothing is kept."`
 	JSON bool   `name:"json" help:"Answer as JSON."`
 }

@@ -27,7 +27,7 @@ type Options struct {
 	Seed uint64
 	// Paths is the number of simulated futures; 0 means DefaultPaths.
 	Paths int
-	// Progress, if set, is told of each plant done. It may be called from several goroutines at once.
+	// Progress, if set, is told of each plant done, one call at a time.
 	Progress func(done, of int)
 }
 

@@ -14,10 +14,11 @@ import (
 	"overwinter/internal/resupply"
 )
 
-// version identifies the ledger rows that a plant's advice is made from: its own, and the usage of the
-// plants of its climate group, which lend it the shape of its season.
+// version identifies all that a plant's advice is made from beside the seed: its own ledger rows, the
+// usage of the plants of its climate group, which lend it the shape of its season, the day up to which
+// that is known, and the number of paths.
 func (f *fitted) version(book *inventory.Book) string {
-	sum := sha256.Sum256([]byte(book.Version(f.dir) + f.usage[book.Plant.Group]))
+	sum := sha256.Sum256(fmt.Append(nil, book.Version(f.dir), f.usage[book.Plant.Group], f.lastDay(), f.opts.paths()))
 	return hex.EncodeToString(sum[:12])
 }
 

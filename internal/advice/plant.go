@@ -9,6 +9,7 @@ import (
 	"overwinter/internal/calendar"
 	"overwinter/internal/forecast"
 	"overwinter/internal/inventory"
+	"overwinter/internal/notice"
 	"overwinter/internal/resupply"
 )
 
@@ -20,6 +21,7 @@ func (f *fitted) advise(ctx context.Context, i int) (Plant, error) {
 	}
 	model := f.models[i]
 	a := f.begin(book)
+	a.Notices.Add(book.Doubts()...)
 	usages, notes := book.Usages()
 	a.Notices.Add(notes...)
 	a.Notices.Add(model.Notices()...)
@@ -37,7 +39,9 @@ func (f *fitted) advise(ctx context.Context, i int) (Plant, error) {
 		a.Burn = burnOf(model, book.AsOf)
 	}
 	if stock.Known && model.Err() == nil {
-		f.decide(&a, book, model, stock, open)
+		if err := f.decide(&a, book, model, stock, open); err != nil {
+			return Plant{}, err
+		}
 	}
 	a.Quality = quality(a.Status != resupply.Unknown, a.Notices)
 	return a, nil
@@ -122,8 +126,11 @@ func expected(open []inventory.OpenOrder) []Expected {
 }
 
 // decide asks resupply, and replays the answer on paths that it has not seen.
-func (f *fitted) decide(a *Plant, book *inventory.Book, m forecast.Model, s inventory.Stock, open []inventory.OpenOrder) {
-	problem := f.problem(book, m, s, open, f.opts.Seed, &a.Notices)
+func (f *fitted) decide(a *Plant, book *inventory.Book, m forecast.Model, s inventory.Stock, open []inventory.OpenOrder) error {
+	problem, err := f.problem(book, m, s, open, f.opts.Seed, &a.Notices)
+	if err != nil {
+		return err
+	}
 	d := resupply.Decide(problem)
 	a.Status, a.Explanation = d.Status, &d.Explanation
 	a.ReserveDate, a.DryDate = d.ReserveDate, d.DryDate
@@ -135,10 +142,16 @@ func (f *fitted) decide(a *Plant, book *inventory.Book, m forecast.Model, s inve
 	if d.Short != nil {
 		a.Short = shortage(d.Short)
 	}
-	if d.Order != nil {
-		fresh := f.problem(book, m, s, open, f.opts.Seed+freshSeed, nil)
-		a.Order = orderOf(book.AsOf, d.Order, resupply.Replay(fresh, d.Order, max(d.Order.By.Day, 0)))
+	if d.Order == nil {
+		return nil
 	}
+	// What is doubtful was said the first time.
+	fresh, err := f.problem(book, m, s, open, f.opts.Seed+freshSeed, new(notice.List))
+	if err != nil {
+		return err
+	}
+	a.Order = orderOf(book.AsOf, d.Order, resupply.Replay(fresh, d.Order, max(d.Order.By.Day, 0)))
+	return nil
 }
 
 // freshSeed keeps the replay's draws apart from those that the decision was made on.
@@ -159,25 +172,16 @@ func orderOf(asOf calendar.Day, o *resupply.Order, risk resupply.Replayed) *Orde
 	order := &Order{
 		Route: o.Window.Route, Window: o.Window.Name, Opens: o.Window.Opening,
 		OrderBy: asOf + calendar.Day(o.By.Day), Guard: o.By.Guard,
-		ReserveGuard: lastDay(asOf, o.Reserve), WindowGuard: lastDay(asOf, o.Shuts),
+		ReserveGuard: o.Reserve.Date(asOf), WindowGuard: o.Shuts.Date(asOf),
 		Lot: o.Lot.Lot, Least: o.Lot.Least, Most: o.Lot.Most, Limit: o.Lot.Limit, Risk: risk,
 	}
 	if o.Late != nil {
-		order.Deadline = lastDay(asOf, *o.Late)
+		order.Deadline = o.Late.Date(asOf)
 	}
 	if o.Lot.After != nil {
 		order.After = shortage(o.Lot.After)
 	}
 	return order
-}
-
-// lastDay gives the date of a guard, nil where no order day would do or any would.
-func lastDay(asOf calendar.Day, l resupply.Last) *calendar.Day {
-	if l.Day == resupply.Never || l.Day < -math.MaxInt16 {
-		return nil
-	}
-	d := asOf + calendar.Day(l.Day)
-	return &d
 }
 
 func shortage(s *resupply.Shortage) *Shortage {
@@ -191,16 +195,16 @@ func shortage(s *resupply.Shortage) *Shortage {
 }
 
 // capacities gives what the tanks in service hold from each day on which that changes.
-func capacities(book *inventory.Book) []resupply.Capacity {
+func capacities(book *inventory.Book) ([]resupply.Capacity, error) {
 	days := append([]calendar.Day{book.AsOf}, book.CapacityChanges()...)
 	slices.Sort(days)
 	var all []resupply.Capacity
 	for _, d := range slices.Compact(days) {
 		c, err := book.Capacity(d)
 		if err != nil {
-			c = 0 // the as-of day's capacity was reckoned from the same gaugings without an error
+			return nil, err
 		}
 		all = append(all, resupply.Capacity{FromDay: int(d - book.AsOf), Litres: float64(c)})
 	}
-	return all
+	return all, nil
 }

@@ -14,9 +14,12 @@ import (
 // a year sees the window after next.
 const planDays = 540
 
-// problem puts one plant's case to resupply, with its own draws of everything uncertain. Notices may
-// be nil where they were given before.
-func (f *fitted) problem(book *inventory.Book, m forecast.Model, s inventory.Stock, open []inventory.OpenOrder, seed uint64, notes *notice.List) *resupply.Problem {
+// problem puts one plant's case to resupply, with the seed's draws of everything uncertain.
+func (f *fitted) problem(book *inventory.Book, m forecast.Model, s inventory.Stock, open []inventory.OpenOrder, seed uint64, notes *notice.List) (*resupply.Problem, error) {
+	capacity, err := capacities(book)
+	if err != nil {
+		return nil, err
+	}
 	n, asOf := f.opts.paths(), book.AsOf
 	seasons, horizon := horizonOf(f.routes(book.Plant.ID), asOf)
 	reserve := reserveOf(book.Plant)
@@ -24,9 +27,9 @@ func (f *fitted) problem(book *inventory.Book, m forecast.Model, s inventory.Sto
 	p := &resupply.Problem{
 		AsOf: asOf, Horizon: horizon, Risk: book.Plant.Risk(), Reserve: reserve,
 		Burn:      m.Simulate(asOf, days, n, seed),
-		Draws:     draws(book, days),
+		Draws:     draws(book, days, notes),
 		Stock:     make([]float64, n),
-		Capacity:  capacities(book),
+		Capacity:  capacity,
 		Receipts:  receipts(book, open, n, seed, notes),
 		Fallbacks: f.fallbacks(book.Plant.ID),
 	}
@@ -37,21 +40,27 @@ func (f *fitted) problem(book *inventory.Book, m forecast.Model, s inventory.Sto
 	for _, season := range seasons {
 		p.Windows = append(p.Windows, season.Draw(asOf, n, seed))
 	}
-	return p
+	return p, nil
 }
 
-// horizonOf gives the windows to look at and the last day: the late end of the window after next, and
-// at least of the first that opens after planDays, each with its slip.
+// horizonOf gives the windows to look at and the last day: the late end, with slip, of the window after
+// next, and at least of the first that opens after planDays, to which a lot from the one before it can
+// carry. Ways open all year need no more than planDays.
 func horizonOf(routes []resupply.Route, asOf calendar.Day) ([]resupply.Season, int) {
-	all := resupply.Seasons(routes, asOf, asOf+3*366)
-	end := asOf + planDays
-	for i, s := range all {
+	end, windows := asOf+planDays, 0
+	var seen []resupply.Season
+	for _, s := range resupply.Seasons(routes, asOf, asOf+4*366) {
+		seen = append(seen, s)
+		if s.AllYear() {
+			continue
+		}
+		windows++
 		end = max(end, s.LateEnd())
-		if i >= 1 && s.Opens > asOf+planDays {
-			return all[:i+1], int(end - asOf)
+		if windows > 1 && s.Opens > asOf+planDays {
+			break
 		}
 	}
-	return all, int(end - asOf)
+	return seen, int(end - asOf)
 }
 
 // receipts draws the arrivals of the open orders. One so long overdue that its dates say nothing any
@@ -68,10 +77,9 @@ func receipts(book *inventory.Book, open []inventory.OpenOrder, n int, seed uint
 				break
 			}
 		}
-		switch {
-		case due:
+		if due {
 			all = append(all, r)
-		case notes != nil:
+		} else {
 			notes.Add(notice.New(notice.Serious, "order-overdue", "order "+o.ID,
 				"was expected by %s and is not counted on any more: ask the supplier, or enter its delivery", o.Late))
 		}
@@ -80,12 +88,11 @@ func receipts(book *inventory.Book, open []inventory.OpenOrder, n int, seed uint
 }
 
 // draws cumulates the coming draws, day by day.
-func draws(book *inventory.Book, days int) []float64 {
-	profile := book.DrawProfile()
+func draws(book *inventory.Book, days int, notes *notice.List) []float64 {
+	profile := book.DrawProfile(notes)
 	sum := make([]float64, days+1)
 	for t := 1; t <= days; t++ {
-		_, month, _ := (book.AsOf + calendar.Day(t)).Civil()
-		sum[t] = sum[t-1] + float64(profile[month-1])
+		sum[t] = sum[t-1] + float64(profile.On(book.AsOf+calendar.Day(t)))
 	}
 	return sum
 }

@@ -16,7 +16,6 @@ const Months = 18
 // Outflow gives simulated cumulative consumption in litres at 15 °C; forecast.Paths is one.
 type Outflow interface {
 	Count() int
-	Days() int
 	Cumulative(path, day int) float64
 }
 

@@ -14,7 +14,6 @@ import (
 type constant []float64
 
 func (c constant) Count() int                       { return len(c) }
-func (c constant) Days() int                        { return 1000 }
 func (c constant) Cumulative(path, day int) float64 { return c[path] * float64(day) }
 
 var asOf = calendar.Date(2026, time.March, 2)

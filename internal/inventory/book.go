@@ -22,8 +22,16 @@ type Book struct {
 	meters []*Meter
 	// By tank or meter id: the tanks as the measurement room sees them, and what was read, in order of time.
 	measured map[string]tanks.Tank
-	gaugings map[string][]*Gauging
+	gaugings map[string][]measuredGauging
 	readings map[string][]*MeterReading
+	swaps    map[string][]*MeterSwap
+	doubts   notice.List
+}
+
+// measuredGauging is a gauging with what it found the tank to hold.
+type measuredGauging struct {
+	*Gauging
+	content tanks.Content
 }
 
 // NewBook opens a plant's book from the directory and the plant's rows up to the close of a day.
@@ -42,7 +50,7 @@ func NewBook(d *Directory, plant string, rows Rows, asOf calendar.Day) (*Book, e
 	}
 	b := &Book{Plant: p, Zone: zone, AsOf: asOf, rows: rows, fuel: fuel, meters: d.MetersOf(plant)}
 	b.measured = map[string]tanks.Tank{}
-	b.gaugings = inOrder(rows.Gaugings, b.close(), func(g *Gauging) (string, time.Time) { return g.Tank, g.At })
+	b.swaps = inOrder(rows.Swaps, b.close(), func(s *MeterSwap) (string, time.Time) { return s.Meter, s.At })
 	b.readings = inOrder(rows.Readings, b.close(), func(r *MeterReading) (string, time.Time) { return r.Meter, r.At })
 	for _, t := range d.TanksOf(plant) {
 		if t.Product != p.Product {
@@ -55,7 +63,29 @@ func NewBook(d *Directory, plant string, rows Rows, asOf calendar.Day) (*Book, e
 		b.Tanks = append(b.Tanks, t)
 		b.measured[t.ID] = m
 	}
+	b.measureGaugings()
 	return b, nil
+}
+
+// Doubts says which rows could not be reckoned with.
+func (b *Book) Doubts() notice.List { return b.doubts }
+
+// measureGaugings turns the gaugings of the plant's tanks into what they held. One that cannot be
+// measured, at a temperature beyond the tables say, is set aside and named: the others still count.
+func (b *Book) measureGaugings() {
+	b.gaugings = map[string][]measuredGauging{}
+	byTank := inOrder(b.rows.Gaugings, b.close(), func(g *Gauging) (string, time.Time) { return g.Tank, g.At })
+	for _, t := range b.Tanks {
+		for _, g := range byTank[t.ID] {
+			c, err := b.measured[t.ID].Measure(g.Reading(), b.fuel, b.Plant.FuelTemperature())
+			if err != nil {
+				b.doubts.Add(notice.New(notice.Serious, "gauging-unusable", b.Plant.ID+" tank "+t.ID,
+					"the gauging of %s is set aside: %v", b.day(g.At), err))
+				continue
+			}
+			b.gaugings[t.ID] = append(b.gaugings[t.ID], measuredGauging{g, c})
+		}
+	}
 }
 
 // inOrder sorts rows by id and time, those before a moment only.
@@ -111,15 +141,43 @@ func (b *Book) basisUnknown(what string) notice.Notice {
 		"volumes without a temperature are reckoned at the plant's assumed %.0f °C", float64(b.Plant.FuelTemperature()))
 }
 
-// OpenOrders gives the orders that are still to arrive, with their litres at 15 °C.
+// OpenOrders gives the orders that are still to arrive, with their litres at 15 °C less what deliveries
+// that name the order have brought. One delivered nearly whole is closed, whatever its state says.
 func (b *Book) OpenOrders(notes *notice.List) []OpenOrder {
 	var open []OpenOrder
 	for _, o := range b.rows.Orders {
-		if o.Open() && o.OrderedOn <= b.AsOf {
-			open = append(open, OpenOrder{Order: o, Litres: units.LitresAt15(b.at15(o.Measure, "orders", notes))})
+		if o.OrderedOn > b.AsOf || !b.underWay(o) {
+			continue
 		}
+		ordered, came := b.at15(o.Measure, "orders", notes), b.deliveredFor(o, notes)
+		if came >= nearlyWhole*ordered {
+			notes.Add(notice.New(notice.Caution, "order-not-closed", "order "+o.ID,
+				"its deliveries have come and its state is still %s: it is not counted on any more", o.State))
+			continue
+		}
+		open = append(open, OpenOrder{Order: o, Litres: units.LitresAt15(ordered - came)})
 	}
 	return open
+}
+
+// nearlyWhole is the share of an order that closes it: vessels and trucks seldom bring the ordered
+// litres to the drop. Common practice, no source.
+const nearlyWhole = 0.9
+
+// underWay tells whether an order was still to arrive at the close of the as-of day. The ledger keeps
+// its last state alone, so of one received by now the expected arrival says whether it was then.
+func (b *Book) underWay(o *Order) bool {
+	return o.Open() || (o.State == Received && o.Early > b.AsOf)
+}
+
+func (b *Book) deliveredFor(o *Order, notes *notice.List) float64 {
+	sum := 0.0
+	for _, d := range b.rows.Deliveries {
+		if d.Order == o.ID && d.At.Before(b.close()) {
+			sum += b.at15(d.Measure, "deliveries", notes)
+		}
+	}
+	return sum
 }
 
 // OpenOrder is an order still to arrive.

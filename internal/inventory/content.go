@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -19,7 +20,32 @@ type content struct {
 	fuel    float64   // all fuel, also what the suction cannot reach
 	usable  float64
 	sigma   float64
-	assumed bool // a temperature was missing
+	assumed bool                 // a temperature was missing
+	taken   map[string]time.Time // when each tank was gauged
+}
+
+// gauged is when a tank of the count was gauged; the moment of the count for any other.
+func (c *content) gauged(tank string) time.Time {
+	if at, ok := c.taken[tank]; ok {
+		return at
+	}
+	return c.at
+}
+
+// sameTanks tells whether two counts are of the same tanks.
+func (c *content) sameTanks(o *content) bool {
+	return maps.EqualFunc(c.taken, o.taken, func(time.Time, time.Time) bool { return true })
+}
+
+// counted gives the tanks that make a count of stock on a day: those in service that were ever gauged.
+func (b *Book) counted(day calendar.Day) []*Tank {
+	var found []*Tank
+	for _, t := range b.Tanks {
+		if t.Available(day) && b.gaugingsOf(t) != nil {
+			found = append(found, t)
+		}
+	}
+	return found
 }
 
 // day writes the local day of a moment.
@@ -74,7 +100,7 @@ func (b *Book) largest(of []*Tank) *Tank {
 }
 
 // gaugingsOf gives a tank's gaugings in order of time, none of no tank.
-func (b *Book) gaugingsOf(t *Tank) []*Gauging {
+func (b *Book) gaugingsOf(t *Tank) []measuredGauging {
 	if t == nil {
 		return nil
 	}
@@ -87,41 +113,32 @@ func (b *Book) contentAround(of []*Tank, at time.Time, within time.Duration) *co
 	if len(of) == 0 {
 		return nil
 	}
-	sum := &content{}
+	sum := &content{taken: map[string]time.Time{}}
 	variance := 0.0
 	for _, t := range of {
-		c, taken, ok := b.measureAround(t, at, within)
+		g, ok := b.gaugingAround(t, at, within)
 		if !ok {
 			return nil
 		}
-		sum.fuel += float64(c.UsableAt15 + c.Below)
-		sum.usable += float64(c.UsableAt15)
-		sum.assumed = sum.assumed || c.TemperatureAssumed
-		variance += float64(c.Sigma) * float64(c.Sigma)
-		if taken.After(sum.at) {
-			sum.at = taken
-		}
+		sum.fuel += float64(g.content.UsableAt15 + g.content.Below)
+		sum.usable += float64(g.content.UsableAt15)
+		sum.assumed = sum.assumed || g.content.TemperatureAssumed
+		sum.taken[t.ID] = g.At
+		sum.at = later(sum.at, g.At)
+		variance += float64(g.content.Sigma) * float64(g.content.Sigma)
 	}
 	sum.sigma = math.Sqrt(variance)
 	return sum
 }
 
-// measureAround measures one tank by its gauging nearest to a moment.
-func (b *Book) measureAround(t *Tank, at time.Time, within time.Duration) (c tanks.Content, taken time.Time, ok bool) {
+// gaugingAround finds a tank's gauging nearest to a moment; ok is false where none is near enough.
+func (b *Book) gaugingAround(t *Tank, at time.Time, within time.Duration) (g measuredGauging, ok bool) {
 	gaugings := b.gaugingsOf(t)
 	if len(gaugings) == 0 {
-		return c, taken, false
+		return g, false
 	}
-	g := gaugings[nearestTo(gaugings, at, func(g *Gauging) time.Time { return g.At })]
-	if gap(g.At, at) > within {
-		return c, taken, false
-	}
-	c, err := b.measure(t, g)
-	return c, g.At, err == nil
-}
-
-func (b *Book) measure(t *Tank, g *Gauging) (tanks.Content, error) {
-	return b.measured[t.ID].Measure(g.Reading(), b.fuel, b.Plant.FuelTemperature())
+	g = gaugings[nearestTo(gaugings, at, func(g measuredGauging) time.Time { return g.At })]
+	return g, gap(g.At, at) <= within
 }
 
 // Reading gives the gauging as the measurement room takes it.

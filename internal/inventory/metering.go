@@ -40,13 +40,32 @@ func (b *Book) counts(m *Meter, notes *notice.List) []count {
 		}
 		total = append(total, next)
 	}
+	if b.retired(m) {
+		total = b.takenOut(m, total, readings[len(readings)-1], notes)
+	}
 	return total
+}
+
+// takenOut adds what a meter ran from its last reading until it was taken out.
+func (b *Book) takenOut(m *Meter, total []count, last *MeterReading, notes *notice.List) []count {
+	swaps := b.swaps[m.ID]
+	out := swaps[len(swaps)-1]
+	if out.Closing == nil {
+		return total
+	}
+	final := &MeterReading{At: out.At, Register: *out.Closing}
+	ran, ok := m.forward(last.Register, final.Register)
+	if !ok {
+		return total
+	}
+	before := total[len(total)-1]
+	return append(total, count{out.At, before.litres + b.metered(m, ran, last, final, notes), before.life})
 }
 
 // run gives the counts that a register ran between two readings, over a swap or a rollover.
 func (b *Book) run(m *Meter, before, now *MeterReading) (counts float64, ok bool) {
 	register := before.Register
-	for _, s := range b.swaps(m, before.At, now.At) {
+	for _, s := range b.swapsBetween(m, before.At, now.At) {
 		if s.Closing == nil || s.Opening == nil {
 			return 0, false
 		}
@@ -73,10 +92,10 @@ func (m *Meter) forward(from, to float64) (counts float64, ok bool) {
 	return 0, false
 }
 
-func (b *Book) swaps(m *Meter, after, until time.Time) []*MeterSwap {
+func (b *Book) swapsBetween(m *Meter, after, until time.Time) []*MeterSwap {
 	var found []*MeterSwap
-	for _, s := range b.rows.Swaps {
-		if s.Meter == m.ID && s.At.After(after) && !s.At.After(until) {
+	for _, s := range b.swaps[m.ID] {
+		if s.At.After(after) && !s.At.After(until) {
 			found = append(found, s)
 		}
 	}
@@ -90,6 +109,10 @@ func (b *Book) plausible(m *Meter, notes *notice.List) []*MeterReading {
 	var kept []*MeterReading
 	all := b.readings[m.ID]
 	for i, r := range all {
+		if len(kept) > 0 && i+1 < len(all) && b.roundTrip(m, kept[len(kept)-1], r, all[i+1]) {
+			notes.Add(b.misread(m, r))
+			continue
+		}
 		for len(kept) > 0 && !b.follows(m, kept[len(kept)-1], r) {
 			last := kept[len(kept)-1]
 			if i+1 < len(all) && b.follows(m, last, all[i+1]) {
@@ -110,9 +133,29 @@ func (b *Book) plausible(m *Meter, notes *notice.List) []*MeterReading {
 	return kept
 }
 
+// roundTrip tells that a register would have run once all the way round on its way over a reading, and
+// not without it: then the reading is a slip, not a rollover.
+func (b *Book) roundTrip(m *Meter, before, r, after *MeterReading) bool {
+	there, ok1 := b.run(m, before, r)
+	back, ok2 := b.run(m, r, after)
+	straight, ok3 := b.run(m, before, after)
+	return ok1 && ok2 && ok3 && there+back > straight+math.Pow10(m.Digits)/2
+}
+
+// retired tells that a meter was taken out at its last swap: none was put in its place and it was not
+// read again.
+func (b *Book) retired(m *Meter) bool {
+	swaps, readings := b.swaps[m.ID], b.readings[m.ID]
+	if len(swaps) == 0 || len(readings) == 0 {
+		return false
+	}
+	last := swaps[len(swaps)-1]
+	return last.Opening == nil && !readings[len(readings)-1].At.After(last.At)
+}
+
 func (b *Book) follows(m *Meter, before, now *MeterReading) bool {
 	_, ok := b.run(m, before, now)
-	return ok || len(b.swaps(m, before.At, now.At)) > 0
+	return ok || len(b.swapsBetween(m, before.At, now.At)) > 0
 }
 
 func (b *Book) misread(m *Meter, r *MeterReading) notice.Notice {

@@ -2,11 +2,11 @@ package inventory
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"overwinter/internal/calendar"
 	"overwinter/internal/notice"
-	"overwinter/internal/tanks"
 	"overwinter/internal/units"
 )
 
@@ -64,8 +64,8 @@ func (b *Book) StockNow(usages []Usage, expected Expectation) (Stock, notice.Lis
 // roll adds what came and went since the gauging.
 func (b *Book) roll(s *Stock, count *content, usages []Usage, expected Expectation, notes *notice.List) {
 	end := b.close()
-	s.Received = units.LitresAt15(b.received(count.at, end, notes))
-	s.Drawn = units.LitresAt15(b.drawn(count.at, end, notes))
+	s.Received = units.LitresAt15(b.received(count, &content{at: end}, notes))
+	s.Drawn = units.LitresAt15(b.drawn(count.at, end, notes) + b.unreported(count.at, notes))
 	variance := count.sigma * count.sigma
 	for _, part := range b.since(count.at, usages) {
 		switch {
@@ -162,20 +162,15 @@ func later(a, b time.Time) time.Time {
 // lastCount is the last moment at which every tank in service was gauged. A tank that never was is left
 // out and named; a day tank may be missing, since it holds little.
 func (b *Book) lastCount(notes *notice.List) *content {
-	var bulk, all []*Tank
 	for _, t := range b.Tanks {
-		switch {
-		case !t.Available(b.AsOf):
-		case b.gaugingsOf(t) == nil:
-			notes.Add(notice.New(notice.Caution, "tank-not-gauged", b.Plant.ID+" tank "+t.ID, "was never gauged and counts as empty"))
-		default:
-			all = append(all, t)
-			if t.Role != DayTank {
-				bulk = append(bulk, t)
-			}
+		if t.Available(b.AsOf) && b.gaugingsOf(t) == nil {
+			notes.Add(notice.New(notice.Caution, "tank-not-gauged", b.Plant.ID+" tank "+t.ID,
+				"was never gauged: neither its fuel nor its room is counted"))
 		}
 	}
-	if bulk == nil {
+	all := b.counted(b.AsOf)
+	bulk := slices.DeleteFunc(slices.Clone(all), func(t *Tank) bool { return t.Role == DayTank })
+	if len(bulk) == 0 {
 		bulk = all
 	}
 	gaugings := b.gaugingsOf(b.largest(bulk))
@@ -191,25 +186,25 @@ func (b *Book) lastCount(notes *notice.List) *content {
 	return nil
 }
 
-// Capacity is the usable fuel at 15 °C that the tanks in service on a day hold when each stands at safe
-// fill at the temperature to which the fuel may warm. A tank that was never gauged is taken to hold
-// neither water nor fuel under its suction.
+// Capacity is the usable fuel at 15 °C that the counted tanks in service on a day hold when each stands
+// at safe fill at the temperature to which the fuel may warm. Nobody delivers into a day tank, so one
+// counts with what it holds. A tank that comes back into service counts less the fuel in it, which is
+// not in the stock.
 func (b *Book) Capacity(day calendar.Day) (units.LitresAt15, error) {
 	sum := units.LitresAt15(0)
-	for _, t := range b.Tanks {
-		if !t.Available(day) {
+	for _, t := range b.counted(day) {
+		gaugings := b.gaugingsOf(t)
+		held := gaugings[len(gaugings)-1].content
+		if t.Role == DayTank {
+			sum += held.UsableAt15
 			continue
-		}
-		var held tanks.Content
-		if g := b.gaugingsOf(t); g != nil {
-			var err error
-			if held, err = b.measure(t, g[len(g)-1]); err != nil {
-				return 0, err
-			}
 		}
 		c, err := b.measured[t.ID].UsableCapacity(held, b.Plant.WarmestFuel(), b.fuel)
 		if err != nil {
 			return 0, err
+		}
+		if !t.Available(b.AsOf) {
+			c = max(0, c-held.UsableAt15)
 		}
 		sum += c
 	}
@@ -227,26 +222,4 @@ func (b *Book) CapacityChanges() []calendar.Day {
 		}
 	}
 	return days
-}
-
-// DrawProfile gives the litres at 15 °C a day drawn in each calendar month, January first, over the
-// twelve months up to the as-of day: the coming draws are taken to be those of the year before. Loans
-// are left out, since nobody plans them.
-func (b *Book) DrawProfile() [12]units.LitresAt15 {
-	var notes notice.List
-	var sum, days [12]float64
-	for d := b.AsOf - 364; d <= b.AsOf; d++ {
-		_, m, _ := d.Civil()
-		days[m-1]++
-		for _, draw := range b.rows.Draws {
-			if draw.Purpose != Loan && draw.FirstDay <= d && d <= draw.LastDay {
-				sum[m-1] += b.at15(draw.Measure, "draws", &notes) / float64(draw.LastDay-draw.FirstDay+1)
-			}
-		}
-	}
-	var profile [12]units.LitresAt15
-	for i := range profile {
-		profile[i] = units.LitresAt15(sum[i] / days[i])
-	}
-	return profile
 }

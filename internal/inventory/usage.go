@@ -23,18 +23,23 @@ type Usage struct {
 const sameRound = 3 * time.Hour
 
 // Usages gives the plant's usage intervals in order of time. Metered intervals come first; a period
-// total stands where no metered interval overlaps it; gaugings alone speak where there is neither.
-// An interval without readings stays one long interval.
+// total stands where no metered interval overlaps it; gaugings speak where there is neither. An
+// interval without readings stays one long interval.
 func (b *Book) Usages() ([]Usage, notice.List) {
 	var notes notice.List
 	found := b.meteredUsages(&notes)
 	for _, t := range b.totals(&notes) {
-		if !slices.ContainsFunc(found, t.overlaps) {
-			found = append(found, t)
+		if slices.ContainsFunc(found, t.overlaps) {
+			notes.Add(notice.New(notice.Info, "total-overlapped", b.Plant.ID,
+				"the total from %s is left out: meter readings speak for part of its time", b.day(t.Start)))
+			continue
 		}
+		found = append(found, t)
 	}
-	if found == nil {
-		found = b.gaugedUsages(&notes)
+	for _, g := range b.gaugedUsages(&notes) {
+		if !slices.ContainsFunc(found, g.overlaps) {
+			found = append(found, g)
+		}
 	}
 	slices.SortFunc(found, func(x, y Usage) int { return cmp.Or(x.Start.Compare(y.Start), x.End.Compare(y.End)) })
 	return found, notes
@@ -58,23 +63,45 @@ func (b *Book) totals(notes *notice.List) []Usage {
 	return found
 }
 
+// metered is one meter's running total.
+type metered struct {
+	meter   *Meter
+	counts  []count
+	retired bool
+}
+
+// at gives the meter's total around a time: nil before its first reading, the last one after it was
+// taken out. ok is false where it was in use and not read.
+func (m *metered) at(when time.Time) (c *count, ok bool) {
+	last := len(m.counts) - 1
+	switch {
+	case when.Before(m.counts[0].at.Add(-sameRound)):
+		return nil, true
+	case m.retired && when.After(m.counts[last].at):
+		return &m.counts[last], true
+	}
+	c = &m.counts[nearestTo(m.counts, when, func(x count) time.Time { return x.at })]
+	return c, gap(c.at, when) <= sameRound
+}
+
 // meteredUsages is metered fuel into the day tanks, less the change in the day tanks, less pump-down
 // returns, plus unmetered fills, between the moments at which every meter in use was read.
 func (b *Book) meteredUsages(notes *notice.List) []Usage {
-	var counts [][]count
+	var meters []metered
 	for _, m := range b.meters {
 		if c := b.counts(m, notes); len(c) > 1 {
-			counts = append(counts, c)
+			meters = append(meters, metered{m, c, b.retired(m)})
 		}
 	}
-	if counts == nil {
+	if meters == nil {
 		return nil
 	}
-	lead := slices.MaxFunc(counts, func(x, y []count) int { return cmp.Compare(len(x), len(y)) })
+	lead := slices.MaxFunc(meters, func(x, y metered) int { return cmp.Compare(len(x.counts), len(y.counts)) })
+	b.nameSilent(meters, lead, notes)
 	var found []Usage
 	var before *moment
-	for _, c := range lead {
-		now, ok := b.moment(c.at, counts)
+	for _, c := range lead.counts {
+		now, ok := b.moment(c.at, meters)
 		if !ok {
 			continue
 		}
@@ -88,26 +115,37 @@ func (b *Book) meteredUsages(notes *notice.List) []Usage {
 	return found
 }
 
+// nameSilent names the meters that are not read any more while the leading one is.
+func (b *Book) nameSilent(meters []metered, lead metered, notes *notice.List) {
+	newest := lead.counts[len(lead.counts)-1].at
+	for _, m := range meters {
+		last := m.counts[len(m.counts)-1].at
+		if !m.retired && newest.Sub(last) > silentAfter {
+			notes.Add(notice.New(notice.Serious, "meter-silent", "meter "+m.meter.ID,
+				"has not been read since %s though others were: what the plant used since is not known from meters", b.day(last)))
+		}
+	}
+}
+
+// silentAfter is how long a meter may go unread beside others before it is named.
+const silentAfter = 3 * 24 * time.Hour
+
 // moment is a round at which all meters in use were read: their totals, and the day tanks' content.
 type moment struct {
 	at     time.Time
-	counts []*count // one a meter, nil for a meter not in use then
+	counts []*count // one a meter, nil for one that was not there yet
 	day    *content // of all day tanks together, nil where one was not gauged
 }
 
 // moment gathers the meters' totals around a time; ok is false where a meter in use was not read.
-func (b *Book) moment(at time.Time, counts [][]count) (m *moment, ok bool) {
+func (b *Book) moment(at time.Time, meters []metered) (m *moment, ok bool) {
 	m = &moment{at: at}
-	for _, c := range counts {
-		if at.Before(c[0].at.Add(-sameRound)) || at.After(c[len(c)-1].at.Add(sameRound)) {
-			m.counts = append(m.counts, nil)
-			continue
-		}
-		nearest := nearestTo(c, at, func(x count) time.Time { return x.at })
-		if gap(c[nearest].at, at) > sameRound {
+	for i := range meters {
+		c, ok := meters[i].at(at)
+		if !ok {
 			return nil, false
 		}
-		m.counts = append(m.counts, &c[nearest])
+		m.counts = append(m.counts, c)
 	}
 	m.day = b.contentAround(b.tanksOf(DayTank), at, sameRound)
 	return m, true
@@ -151,30 +189,34 @@ func (b *Book) unmeteredFills(after, until time.Time, notes *notice.List) float6
 			continue
 		}
 		into, outOf := b.isDayTank(t.To), b.isDayTank(t.From)
-		v := b.at15(t.Measure, "transfers", notes)
 		switch {
 		case into && !outOf:
-			sum += v
+			sum += b.at15(t.Measure, "transfers", notes)
 		case outOf && !into:
-			sum -= v
+			sum -= b.at15(t.Measure, "transfers", notes)
+		}
+	}
+	for _, d := range b.rows.Deliveries {
+		if b.isDayTank(d.Tank) && d.At.After(after) && !d.At.After(until) {
+			sum += b.at15(d.Measure, "deliveries", notes)
 		}
 	}
 	return sum
 }
 
-// gaugedUsages is the fall of total stock between gaugings of all tanks, plus what was received, less
-// what was drawn. Its uncertainty is that of the gaugings.
+// gaugedUsages is the fall of total stock between gaugings of all tanks in service, plus what was
+// received, less what was drawn. Its uncertainty is that of the gaugings. Where a tank went out of
+// service or came back in between, the two counts are not of the same tanks and say nothing.
 func (b *Book) gaugedUsages(notes *notice.List) []Usage {
-	all := b.tanksOf(Storage, Intermediate, DayTank)
 	var found []Usage
 	var before *content
-	for _, g := range b.gaugingsOf(b.largest(all)) {
-		now := b.contentAround(all, g.At, sameDay)
+	for _, g := range b.gaugingsOf(b.largest(b.counted(b.AsOf))) {
+		now := b.contentAround(b.counted(calendar.DayOf(g.At, b.Zone)), g.At, sameDay)
 		if now == nil {
 			continue
 		}
-		if before != nil && now.at.After(before.at) {
-			used := before.fuel - now.fuel + b.received(before.at, now.at, notes) - b.drawn(before.at, now.at, notes)
+		if before != nil && now.at.After(before.at) && now.sameTanks(before) {
+			used := before.fuel - now.fuel + b.received(before, now, notes) - b.drawn(before.at, now.at, notes)
 			sigma := math.Hypot(before.sigma, now.sigma)
 			found = append(found, Usage{before.at, now.at, units.LitresAt15(used), units.LitresAt15(sigma), KindGauging})
 		}
@@ -183,13 +225,14 @@ func (b *Book) gaugedUsages(notes *notice.List) []Usage {
 	return found
 }
 
-// received sums the deliveries of a stretch of time; what went into a tank of another product is
-// another fuel.
-func (b *Book) received(after, until time.Time, notes *notice.List) float64 {
+// received sums the deliveries between two counts of stock. Into a named tank they count from that
+// tank's own gauging on, which need not be the moment of the count; what went into a tank of another
+// product is another fuel.
+func (b *Book) received(from, to *content, notes *notice.List) float64 {
 	sum := 0.0
 	for _, d := range b.rows.Deliveries {
 		_, ours := b.measured[d.Tank]
-		if (ours || d.Tank == "") && d.At.After(after) && !d.At.After(until) {
+		if (ours || d.Tank == "") && d.At.After(from.gauged(d.Tank)) && !d.At.After(to.gauged(d.Tank)) {
 			sum += b.at15(d.Measure, "deliveries", notes)
 		}
 	}

@@ -43,6 +43,11 @@ func TestMeterReadingsMakeUsageIntervals(t *testing.T) {
 		{"one reading too low", []*MeterReading{march(1, 5000), march(2, 523), march(3, 5500)}, nil, []float64{500}, []string{"meter-misread"}},
 		{"one reading too high", []*MeterReading{march(1, 5000), march(2, 5250), march(3, 8500), march(4, 5750)}, nil,
 			[]float64{250, 500}, []string{"meter-misread"}},
+		// 90 200 misread as 9 020: taken as a rollover the meter would have run all the way round.
+		{"a digit lost looks like a rollover", []*MeterReading{march(1, 90_000), march(2, 90_100), march(3, 9020), march(4, 90_300)}, nil,
+			[]float64{100, 200}, []string{"meter-misread"}},
+		{"two digits swapped look like a rollover", []*MeterReading{march(1, 10_100), march(2, 91_020), march(3, 10_300)}, nil,
+			[]float64{200}, []string{"meter-misread"}},
 		{"changed without a record", []*MeterReading{march(1, 5000), march(2, 5250), march(3, 100), march(4, 350)}, nil,
 			[]float64{250, 250}, []string{"meter-gap"}},
 	}
@@ -127,6 +132,68 @@ func TestTwoMetersAddWhereBothWereRead(t *testing.T) {
 	u, _ := b.Usages()
 	if len(u) != 1 || !near(float64(u[0].Litres), 250) {
 		t.Errorf("got %+v, want one interval of 250 L", u)
+	}
+}
+
+// A second meter is not read after the 2nd: the plant's use is then not known, rather than halved.
+func TestAMeterThatIsNotReadAnyMoreStopsTheCount(t *testing.T) {
+	readings := Rows{Readings: []*MeterReading{
+		reading(at(time.March, 1, 8), 0), reading(at(time.March, 2, 8), 100), reading(at(time.March, 3, 8), 200), reading(at(time.March, 9, 8), 800),
+	}}
+	for day := 1; day <= 2; day++ {
+		r := reading(at(time.March, day, 8), float64(100*day))
+		r.Meter = "N"
+		readings.Readings = append(readings.Readings, r)
+	}
+	b := bookOf(t, readings, volumeTank("bulk", Storage, 50_000))
+	b.meters = append(b.meters, &Meter{Plant: "P", ID: "N", LitresPerCount: 1})
+	u, notes := b.Usages()
+	if len(u) != 1 || !near(float64(u[0].Litres), 200) || !slices.Equal(codes(notes), []string{"meter-silent"}) {
+		t.Errorf("got %+v %v, want 200 L of the first day alone", u, codes(notes))
+	}
+	// Taken out on the 2nd, with nothing in its place, it counts no more and the rest goes on.
+	readings.Swaps = []*MeterSwap{{Plant: "P", Meter: "N", At: at(time.March, 2, 12), Closing: ptr(200.0)}}
+	b = bookOf(t, readings, volumeTank("bulk", Storage, 50_000))
+	b.meters = append(b.meters, &Meter{Plant: "P", ID: "N", LitresPerCount: 1})
+	if u, notes = b.Usages(); len(u) != 3 || notes != nil {
+		t.Errorf("after it was taken out: %d intervals, %v; want 3", len(u), codes(notes))
+	}
+}
+
+// 500 L metered; 500 L delivered straight into the day tank, which stands 600 L higher: 400 L burned.
+func TestADeliveryIntoADayTankIsInItsBalance(t *testing.T) {
+	rows := Rows{
+		Readings:   []*MeterReading{reading(at(time.March, 1, 8), 0), reading(at(time.March, 2, 8), 500)},
+		Gaugings:   []*Gauging{gauged("day", at(time.March, 1, 8), 200), gauged("day", at(time.March, 2, 8), 800)},
+		Deliveries: []*Delivery{{Plant: "P", Tank: "day", At: at(time.March, 1, 12), Measure: at15(500)}},
+	}
+	if got, _ := used(t, rows); !slices.EqualFunc(got, []float64{400}, near) {
+		t.Errorf("got %v, want 400 L", got)
+	}
+}
+
+// Metered until the 8th, then only dipped.
+func TestGaugingsSpeakWhereMetersDoNot(t *testing.T) {
+	rows := Rows{Readings: []*MeterReading{reading(at(time.March, 1, 8), 0), reading(at(time.March, 8, 8), 700)}}
+	for i, v := range []units.Litres{20_000, 19_300, 18_500, 17_600} {
+		rows.Gaugings = append(rows.Gaugings, gauged("bulk", at(time.March, 1+7*i, 8), v))
+	}
+	if got, _ := used(t, rows, volumeTank("bulk", Storage, 50_000)); !slices.EqualFunc(got, []float64{700, 800, 900}, near) {
+		t.Errorf("got %v, want the metered 700 L, then the dips' 800 and 900 L", got)
+	}
+}
+
+func TestATankOutOfServiceDoesNotStopTheCount(t *testing.T) {
+	out := volumeTank("old", Storage, 30_000)
+	out.OutFrom = ptr(calendar.Date(2026, time.March, 10))
+	rows := Rows{Gaugings: []*Gauging{
+		gauged("bulk", at(time.March, 1, 8), 20_000), gauged("old", at(time.March, 1, 8), 5000),
+		gauged("bulk", at(time.March, 8, 8), 19_000), gauged("old", at(time.March, 8, 8), 5000),
+		gauged("bulk", at(time.March, 15, 8), 18_000), gauged("bulk", at(time.March, 22, 8), 16_800),
+	}}
+	// From the 8th to the 15th the counts are not of the same tanks.
+	if got, _ := used(t, rows, volumeTank("bulk", Storage, 50_000), out); !slices.EqualFunc(got, []float64{1000, 1200}, near) {
+		t.Errorf("got %v, want 1000 and 1200 L", got)
 	}
 }
 

@@ -70,7 +70,7 @@ func Decide(p *Problem) Decision {
 	if Allowed(n, p.Risk) < 0 {
 		d.Notices.Add(notice.New(notice.Caution, "paths-too-few", "", "%d paths are too few to certify a risk of %.3g %%", n, 100*p.Risk))
 	}
-	if w := p.nextWindow(); w != nil {
+	if w, _ := p.nextWindow(); w != nil {
 		d.MustLastUntil = p.mustLastUntil(w)
 	}
 	first := bound(reserveDay, p.Risk)
@@ -104,50 +104,76 @@ func statusOf(orderDay int) Status {
 	return InHand
 }
 
-// latestHolding finds the last window that can still be ordered from in time: until its order day
-// passes nothing is lost, after it no window holds the reserve. A window that is lost more often than
-// the risk target accepts is leant on only where no other holds. Nil where none does.
+// latestHolding finds the window with the latest order day that is still to come: until that day passes
+// nothing is lost, after it no window holds the reserve. A window that may well be lost is leant on
+// only where no other holds, and the last one only where it is alone, since its lot has no following
+// window to carry to. Nil where none holds.
 func (p *Problem) latestHolding(reserveDay []int) *Order {
-	var doubtful *Order
-	for i := len(p.Windows) - 1; i >= 0; i-- {
-		o := p.orderFrom(i, reserveDay)
-		switch {
-		case o.By.Day < 0:
-		case !p.unreliable(o.Window):
-			return o
-		case doubtful == nil:
-			doubtful = o
+	var best *Order
+	for i := range p.Windows {
+		if o := p.orderFrom(i, reserveDay); o.By.Day >= 0 && p.better(o, best) {
+			best = o
 		}
 	}
-	return doubtful
+	return best
 }
+
+// better compares two orders that hold; of two order days alike the later window is better.
+func (p *Problem) better(o, than *Order) bool {
+	if than == nil {
+		return true
+	}
+	a, b := p.doubtful(o.Window), p.doubtful(than.Window)
+	switch {
+	case a != b:
+		return b
+	case a && o.Window.Lost() != than.Window.Lost(): // both may well be lost: the surer one
+		return o.Window.Lost() < than.Window.Lost()
+	}
+	if a, b := p.isLast(o), p.isLast(than); a != b {
+		return b
+	}
+	return o.By.Day >= than.By.Day
+}
+
+// isLast tells that no window follows the order's.
+func (p *Problem) isLast(o *Order) bool { return o.index == len(p.Windows)-1 && !o.Window.AllYear }
 
 func (p *Problem) orderFrom(i int, reserveDay []int) *Order {
 	w := &p.Windows[i]
 	o := &Order{Window: w, index: i}
 	o.Reserve, o.Shuts, o.Late = p.guards(w, reserveDay)
-	o.By = earliest(o.Reserve, o.Shuts, o.Late)
+	o.By = earliest(o.Reserve, &o.Shuts, o.Late)
 	return o
 }
 
-// nextWindow is the first window that an order placed today can still reach.
-func (p *Problem) nextWindow() *Window {
+// nextWindow is the first window that an order placed today reaches on more than half of the paths.
+func (p *Problem) nextWindow() (*Window, int) {
 	for i := range p.Windows {
 		w := &p.Windows[i]
-		_, shuts, deadline := p.guards(w, make([]int, p.Burn.Count()))
-		if shuts.Day >= 0 && (deadline == nil || deadline.Day >= 0) {
-			return w
+		if w.OrderBy != nil && *w.OrderBy < 0 {
+			continue
+		}
+		reached := 0
+		for s := range w.Opens {
+			if w.Arrival(s, 0) != Never {
+				reached++
+			}
+		}
+		if 2*reached > len(w.Opens) {
+			return w, i
 		}
 	}
-	return nil
+	return nil, 0
 }
 
-// mustLastUntil is the late end of the window's opening plus slip, at the risk target.
+// mustLastUntil is the late end of the window's opening plus slip, or of lead time and slip where the
+// window is open already, at the risk target.
 func (p *Problem) mustLastUntil(w *Window) *calendar.Day {
 	var arrivals []float64
 	for s := range w.Opens {
-		if w.Opens[s] != Never {
-			arrivals = append(arrivals, float64(w.Opens[s]+w.Slip[s]))
+		if day := w.Arrival(s, 0); day != Never {
+			arrivals = append(arrivals, float64(day))
 		}
 	}
 	if arrivals == nil {
@@ -192,10 +218,18 @@ func (p *Problem) orderNotices(o *Order) notice.List {
 	if o == nil {
 		return l
 	}
-	if p.unreliable(o.Window) {
-		l.Add(notice.New(notice.Serious, "window-may-fail", o.Window.Route,
-			"the window %s is lost with %.0f %% probability: no lot from it alone can be certified to hold the risk target of %.3g %%; keep a fallback ready",
-			o.Window.Name, 100*o.Window.FailChance, 100*p.Risk))
+	if lost := o.Window.Lost(); p.doubtful(o.Window) {
+		severity := notice.Caution
+		if lost > p.Risk {
+			severity = notice.Serious
+		}
+		l.Add(notice.New(severity, "window-may-fail", o.Window.Route,
+			"the window %s is lost on %.1f %% of the paths: no lot from it alone holds the risk target of %.3g %%; keep a fallback ready",
+			o.Window.Name, 100*lost, 100*p.Risk))
+	}
+	if o.Lot.Cut {
+		l.Add(notice.New(notice.Caution, "horizon-cut", o.Window.Route,
+			"the lot is reckoned to the end of the %d days looked at: no later window is in sight on many paths", p.Horizon))
 	}
 	if o.Lot.After != nil {
 		l.Add(notice.New(notice.Serious, "lot-clipped", o.Window.Route,

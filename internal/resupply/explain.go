@@ -114,7 +114,7 @@ func (p *Problem) explainOrder(o *Order, reserveDay []int) Explanation {
 	switch o.By.Guard {
 	case ReserveGuard:
 		day := reserveDay[path]
-		x.Lines = p.lines(path, orderBy, event{day - 1, "last day above the reserve"}, event{day, "below the reserve"})
+		x.Lines = p.lines(path, append(crossing(day), orderBy)...)
 		x.Steps = p.steps("the stock falls below the reserve", day, w, path)
 	case WindowGuard:
 		x.Lines = p.lines(path, orderBy, event{w.Closes[path], "window shuts"})
@@ -124,6 +124,15 @@ func (p *Problem) explainOrder(o *Order, reserveDay []int) Explanation {
 		x.Steps = []string{fmt.Sprintf("%s: the supplier's own order deadline for %s", *p.date(o.By.Day), w.Name)}
 	}
 	return x
+}
+
+// crossing is the day on which the reserve is lost and the one before, if there is one.
+func crossing(day int) []event {
+	events := []event{{day, "below the reserve"}}
+	if day > 0 {
+		events = append(events, event{day - 1, "last day above the reserve"})
+	}
+	return events
 }
 
 // steps is the subtraction from the day on which the fuel must be there to the day of the order.
@@ -138,10 +147,7 @@ func (p *Problem) steps(why string, day int, w *Window, path int) []string {
 // explainShort tells the path on which the reserve is lost first at the risk target.
 func (p *Problem) explainShort(first ranked[int], o *Order, missing *Shortage) Explanation {
 	path := first.path
-	events := []event{{first.value, "below the reserve"}}
-	if first.value > 0 {
-		events = append(events, event{first.value - 1, "last day above the reserve"})
-	}
+	events := crossing(first.value)
 	x := Explanation{Path: path}
 	x.Steps = append(x.Steps, fmt.Sprintf("%s: the stock falls below the reserve", *p.date(first.value)))
 	if o == nil {

@@ -1,6 +1,10 @@
 package resupply
 
-import "math"
+import (
+	"math"
+
+	"overwinter/internal/calendar"
+)
 
 // tooLate marks a path on which no order day would do.
 const tooLate = math.MinInt32
@@ -39,55 +43,84 @@ func reserveLast(w *Window, reserveDay []int) []int {
 // windowLast gives, path by path, the last day on which an order still arrives before the window shuts.
 func windowLast(w *Window) []int {
 	return perPath(len(w.Opens), func(s int) int {
-		if w.Opens[s] == Never || w.Opens[s]+w.Slip[s] > w.Closes[s] {
+		switch {
+		case w.Opens[s] == Never || w.Opens[s]+w.Slip[s] > w.Closes[s]:
 			return tooLate
+		case w.Closes[s] == Never:
+			return Never
 		}
 		return w.Closes[s] - w.Slip[s] - w.Lead[s]
 	})
 }
 
-// unreliable tells that the window is lost more often than the risk target, certified on so many paths,
-// leaves room for: no lot from it alone can hold the target, so the guards are reckoned over the paths
-// on which it does open.
-func (p *Problem) unreliable(w *Window) bool {
-	n := p.Burn.Count()
-	return w.FailChance*float64(n) > float64(max(Allowed(n, p.Risk), 0))
+// Lost is the share of paths on which the window never opens.
+func (w *Window) Lost() float64 {
+	lost := 0
+	for _, d := range w.Opens {
+		if d == Never {
+			lost++
+		}
+	}
+	return float64(lost) / float64(len(w.Opens))
 }
 
-// guards gives the last order day under both guards, and the supplier's deadline where there is one.
+// doubtful tells that the window may be lost so often that little of the risk target is left: no lot
+// from it alone holds the target.
+func (p *Problem) doubtful(w *Window) bool { return w.Lost() > p.Risk/2 }
+
+// leftForLateness is what a window that may be lost leaves of the risk target for coming too late: the
+// target less the chance of losing it, so that both together keep the target. A doubtful window is no
+// bound: its guards are those of the paths on which it opens, the answer says that the window alone does
+// not hold the target, and the replay counts what it comes to.
+func (p *Problem) leftForLateness(w *Window) float64 {
+	if p.doubtful(w) {
+		return p.Risk
+	}
+	return p.Risk - w.Lost()
+}
+
+// guards gives the last order day under both guards over the paths on which the window opens, and the
+// supplier's deadline where there is one.
 func (p *Problem) guards(w *Window, reserveDay []int) (reserve, window Last, deadline *Last) {
-	open := func(s int) bool { return !p.unreliable(w) || w.Opens[s] != Never }
-	reserve = last(ReserveGuard, reserveLast(w, reserveDay), open, p.Risk)
-	window = last(WindowGuard, windowLast(w), open, p.Risk)
+	risk := p.leftForLateness(w)
+	reserve = w.last(ReserveGuard, reserveLast(w, reserveDay), risk)
+	window = w.last(WindowGuard, windowLast(w), risk)
 	if w.OrderBy != nil {
 		deadline = &Last{Guard: DeadlineGuard, Day: *w.OrderBy, Path: window.Path}
 	}
 	return reserve, window, deadline
 }
 
-// last bounds the order days of the paths that count.
-func last(guard Guard, days []int, counts func(path int) bool, risk float64) Last {
-	var kept, paths []int
+// last bounds the order days of the paths on which the window opens.
+func (w *Window) last(guard Guard, days []int, risk float64) Last {
+	var open, paths []int
 	for s, d := range days {
-		if counts(s) {
-			kept, paths = append(kept, d), append(paths, s)
+		if w.Opens[s] != Never {
+			open, paths = append(open, d), append(paths, s)
 		}
 	}
-	if kept == nil {
+	if open == nil {
 		return Last{Guard: guard, Day: tooLate}
 	}
-	b := bound(kept, risk)
+	b := bound(open, risk)
 	return Last{Guard: guard, Day: b.value, Path: paths[b.path]}
 }
 
-// earliest gives the guard that binds.
-func earliest(reserve, window Last, deadline *Last) Last {
-	binding := reserve
-	if window.Day < binding.Day {
-		binding = window
+// Date gives the last day as a date, nil where no day would do or any would.
+func (l Last) Date(asOf calendar.Day) *calendar.Day {
+	if l.Day == Never || l.Day == tooLate {
+		return nil
 	}
-	if deadline != nil && deadline.Day < binding.Day {
-		binding = *deadline
+	d := asOf + calendar.Day(l.Day)
+	return &d
+}
+
+// earliest gives the guard that binds; nil ones are passed over.
+func earliest(first Last, others ...*Last) Last {
+	for _, o := range others {
+		if o != nil && o.Day < first.Day {
+			first = *o
+		}
 	}
-	return binding
+	return first
 }

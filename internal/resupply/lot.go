@@ -13,6 +13,9 @@ type LotAdvice struct {
 	Lot   float64 // what to order: the least, kept to the route's minimum and step, and to the most
 	// Limit names what sets the most: the room in the tanks on arrival, or the route's largest lot.
 	Limit Limit
+	// Cut tells that on more paths than the risk target accepts no following window delivers within the
+	// horizon: the least then carries only to its end.
+	Cut bool
 	// After is what the lot leaves short before the following window, nil if nothing.
 	After *Shortage
 }
@@ -36,19 +39,25 @@ func (p *Problem) bridging(path, arrival int) delivery {
 // size works out the lot that is ordered on a day from the window.
 func (p *Problem) size(o *Order, ordered int) {
 	var need, room []float64
+	cut := 0
 	for s := range o.Window.Opens {
 		arrival := o.Window.Arrival(s, ordered)
 		if arrival > p.Horizon {
 			continue // the guards answer for paths on which it does not arrive
 		}
+		following := p.followingArrival(o, s, ordered)
+		if following > p.Horizon {
+			cut++
+		}
 		bridge := p.bridging(s, arrival)
-		short, _ := p.shortage(s, arrival, p.followingArrival(o.index, s), bridge)
+		short, _ := p.shortage(s, arrival, following, bridge)
 		need = append(need, short)
-		room = append(room, p.capacity(arrival)-p.stock(s, max(arrival-1, 0), bridge))
+		room = append(room, p.room(s, arrival, following, bridge))
 	}
 	if need == nil {
 		return
 	}
+	o.Lot.Cut = float64(cut) > p.Risk*float64(len(need))
 	limits := o.Window.Lot
 	o.Lot.Least = math.Max(0, upperBound(need, p.Risk).value)
 	o.Lot.Most = math.Max(0, bound(room, p.Risk).value)
@@ -82,12 +91,41 @@ func (l Lot) fit(wanted, most float64) float64 {
 	return lot
 }
 
-// followingArrival is the first day on which a later window brings fuel on a path, one day past the
-// horizon where none does.
-func (p *Problem) followingArrival(index, path int) int {
+// room gives the most that a lot may bring on a path: what is free on arrival, before the day's burn,
+// or less where an order on its way arrives after it or a tank goes out of service before the
+// following window delivers.
+func (p *Problem) room(path, arrival, following int, bridge delivery) float64 {
+	least := math.Inf(1)
+	for t := arrival; t < following && t <= p.Horizon; t++ {
+		held := p.stock(path, t, bridge)
+		if t > 0 {
+			held += p.outflow(path, t-1, t)
+		}
+		least = math.Min(least, p.capacity(t)-held)
+	}
+	return least
+}
+
+// followingArrival is the first day after an order's own arrival on which another order, placed on the
+// same day at the earliest, brings fuel on a path; one day past the horizon where none does. A way open
+// all year is there again at once.
+func (p *Problem) followingArrival(o *Order, path, ordered int) int {
+	own := o.Window.Arrival(path, ordered)
 	first := p.Horizon + 1
-	for i := index + 1; i < len(p.Windows); i++ {
-		first = min(first, p.Windows[i].Arrival(path, 0))
+	switch {
+	case own == Never: // then whatever comes next follows
+		own = ordered
+	case o.Window.AllYear && own <= p.Horizon:
+		first = min(first, max(o.Window.Arrival(path, own), own+1))
+	}
+	for i := range p.Windows {
+		w := &p.Windows[i]
+		if i == o.index || (w.OrderBy != nil && *w.OrderBy < ordered) {
+			continue
+		}
+		if day := w.Arrival(path, ordered); day > own {
+			first = min(first, day)
+		}
 	}
 	return first
 }
@@ -104,7 +142,7 @@ func (p *Problem) leftShort(o *Order, ordered int) *Shortage {
 		if arrival > p.Horizon {
 			continue
 		}
-		until := p.followingArrival(o.index, s)
+		until := p.followingArrival(o, s, ordered)
 		lot, bridge := delivery{o.Lot.Lot, arrival}, p.bridging(s, arrival)
 		litres, _ := p.shortage(s, arrival, until, lot, bridge)
 		short = append(short, litres)

@@ -22,7 +22,7 @@ func Replay(fresh *Problem, o *Order, ordered int) Replayed {
 		if arrival == Never || fresh.firstBelow(s, 0, min(arrival-1, fresh.Horizon)) != Never {
 			late++
 		}
-		until := min(fresh.followingArrival(o.index, s)-1, fresh.Horizon)
+		until := min(fresh.followingArrival(&Order{Window: w, index: o.index}, s, ordered)-1, fresh.Horizon)
 		if fresh.firstBelow(s, 0, until, delivery{o.Lot.Lot, arrival}) != Never {
 			below++
 		}

@@ -19,7 +19,6 @@ const Never = math.MaxInt32
 // Outflow gives simulated cumulative consumption; forecast.Paths is one.
 type Outflow interface {
 	Count() int                       // number of paths
-	Days() int                        // last day index
 	Cumulative(path, day int) float64 // litres burned by the close of the day
 }
 
@@ -27,8 +26,8 @@ type Outflow interface {
 type Problem struct {
 	AsOf    calendar.Day
 	Horizon int     // last day index that is looked at
-	Burn    Outflow // reaches to Horizon plus the reserve's days
-	// Draws is what leaves for anything but generation, cumulative by day index, as long as Burn; nil
+	Burn    Outflow // must reach to Horizon plus the reserve's days
+	// Draws is what leaves for anything but generation, cumulative by day index, as far as Burn; nil
 	// means none.
 	Draws []float64
 	// Stock is the usable stock at the close of the as-of day, one value a path.
@@ -73,11 +72,11 @@ type Lot struct{ Min, Max, Step float64 }
 type Window struct {
 	Route, Name string
 	Opening     calendar.Day // median
+	AllYear     bool         // always open: it neither opens nor shuts, and is there again for the next order
 	Opens       []int        // day index on each path; Never where the window fails
-	Closes      []int        // last day index on which fuel can still arrive
+	Closes      []int        // last day index on which fuel can still arrive; Never where it does not shut
 	Lead        []int        // order to arrival, days
 	Slip        []int        // delay after that, or after the opening, days
-	FailChance  float64      // probability that the window is lost altogether
 	OrderBy     *int         // day index of the supplier's own order deadline
 	Lot         Lot
 }

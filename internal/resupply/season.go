@@ -51,14 +51,14 @@ type Season struct {
 func (d YearDate) in(year int) calendar.Day { return calendar.Date(year, d.Month, d.Day) }
 
 // Seasons lists the windows of all routes that may still be open on the first day and open by the
-// last, in order of opening. A route without windows is open all year: it has one window each
-// calendar month.
+// last, in order of opening. A route without windows is open all year: it is one window from the
+// first day on.
 func Seasons(routes []Route, first, last calendar.Day) []Season {
 	var found []Season
 	for i := range routes {
 		r := &routes[i]
 		if len(r.Recurring) == 0 {
-			found = append(found, monthly(r, first, last)...)
+			found = append(found, Season{Route: r, Window: Recurring{Name: "all year"}, Opens: first, Closes: last})
 			continue
 		}
 		from, _, _ := first.Civil()
@@ -102,16 +102,6 @@ func (r *Route) seasonsOf(year int, first, last calendar.Day) []Season {
 	return found
 }
 
-func monthly(r *Route, first, last calendar.Day) []Season {
-	var found []Season
-	for m := calendar.MonthOf(first); m.First() <= last; m = m.Next() {
-		found = append(found, Season{
-			Route: r, Window: Recurring{Name: m.String()}, Opens: m.First(), Closes: m.Next().First() - 1,
-		})
-	}
-	return found
-}
-
 // late is how many standard deviations the late end of a date lies behind its median: 90 %.
 const late = z90
 
@@ -126,11 +116,15 @@ func (s Season) LateArrival() calendar.Day {
 	return s.Opens + calendar.Day(late*(s.Window.OpensSDDays+r.SlipSDDays)+r.SlipDays+0.5)
 }
 
+// AllYear tells that the route has no windows.
+func (s Season) AllYear() bool { return len(s.Route.Recurring) == 0 }
+
 // Draw draws the window's dates for every path. The streams are keyed by route, window and year, so
-// that all plants that the window serves see it open on the same day of the same path.
+// that all plants that the window serves see it open on the same day of the same path, and their
+// orders take the same lead time and slip: they come by the same vessel or convoy.
 func (s Season) Draw(asOf calendar.Day, paths int, seed uint64) Window {
 	w := Window{
-		Route: s.Route.ID, Name: s.Window.Name, Opening: s.Opens, FailChance: s.Window.FailChance, Lot: s.Route.Lot,
+		Route: s.Route.ID, Name: s.Window.Name, Opening: s.Opens, AllYear: s.AllYear(), Lot: s.Route.Lot,
 		Opens: make([]int, paths), Closes: make([]int, paths), Lead: make([]int, paths), Slip: make([]int, paths),
 	}
 	if s.OrderBy != nil {
@@ -145,7 +139,10 @@ func (s Season) Draw(asOf calendar.Day, paths int, seed uint64) Window {
 		w.Closes[p] = d.Around(float64(s.Closes-asOf), s.Window.ClosesSDDays)
 		w.Lead[p] = d.Delay(s.Route.LeadDays, s.Route.LeadSDDays)
 		w.Slip[p] = d.Delay(s.Route.SlipDays, s.Route.SlipSDDays)
-		if fails || w.Closes[p] < w.Opens[p] {
+		switch {
+		case s.AllYear():
+			w.Closes[p] = Never
+		case fails || w.Closes[p] < w.Opens[p]:
 			w.Opens[p] = Never
 		}
 	}

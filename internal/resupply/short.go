@@ -32,7 +32,11 @@ func (p *Problem) short(first ranked[int]) (*Order, *Shortage) {
 		if order == nil {
 			return p.Horizon + 1
 		}
-		return min(order.Window.Arrival(s, 0), p.followingArrival(order.index, s))
+		own := order.Window.Arrival(s, 0)
+		if own == Never { // then whatever else comes
+			return p.followingArrival(order, s, 0)
+		}
+		return min(own, p.Horizon+1)
 	}
 	need := perPath(p.Burn.Count(), func(s int) float64 {
 		litres, _ := p.shortage(s, 0, arrival(s))
@@ -45,23 +49,26 @@ func (p *Problem) short(first ranked[int]) (*Order, *Shortage) {
 	missing.Loads = p.loads(missing.Litres, first.value)
 	if order != nil {
 		arrivals := perPath(p.Burn.Count(), func(s int) float64 { return float64(arrival(s)) })
-		missing.Until = p.date(int(upperBound(arrivals, p.Risk).value))
+		if until := int(upperBound(arrivals, p.Risk).value); until <= p.Horizon {
+			missing.Until = p.date(until)
+		}
 		p.size(order, 0)
 	}
 	return order, missing
 }
 
-// firstReachable is the order from the first window that one placed today can still reach, its last
-// day set by the window alone since the reserve is lost already.
+// firstReachable is the order from the first window that one placed today may still reach. The reserve
+// is lost already, so the window and the supplier's deadline alone set its last day; it is today where
+// even today's order may find the window shut.
 func (p *Problem) firstReachable() *Order {
-	never := perPath(p.Burn.Count(), func(int) int { return Never })
-	for i := range p.Windows {
-		if o := p.orderFrom(i, never); o.Shuts.Day >= 0 && (o.Late == nil || o.Late.Day >= 0) {
-			o.By = earliest(o.Shuts, o.Shuts, o.Late)
-			return o
-		}
+	w, i := p.nextWindow()
+	if w == nil {
+		return nil
 	}
-	return nil
+	o := p.orderFrom(i, perPath(p.Burn.Count(), func(int) int { return Never }))
+	o.By = earliest(o.Shuts, o.Late)
+	o.By.Day = max(o.By.Day, 0)
+	return o
 }
 
 func (p *Problem) loads(litres float64, from int) []Loads {

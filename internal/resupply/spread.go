@@ -17,11 +17,15 @@ func NewDraws(seed uint64, name string, path int) Draws {
 	return Draws{rand.New(rand.NewPCG(seed^h.Sum64(), uint64(path)))}
 }
 
-// Around draws a whole number of days from a normal distribution cut off at three standard
-// deviations: river and road dates do not stray for ever.
+// farthest is how many standard deviations a river or road date strays at most: they do not stray for
+// ever. A planning convention, no source.
+const farthest = 3
+
+// Around draws a whole number of days from a normal distribution cut off at farthest standard
+// deviations.
 func (d Draws) Around(mean, sd float64) int {
 	z := d.NormFloat64()
-	for math.Abs(z) > 3 {
+	for math.Abs(z) > farthest {
 		z = d.NormFloat64()
 	}
 	return int(math.Round(mean + sd*z))
@@ -44,8 +48,11 @@ func logSD(r float64) float64 {
 	return math.Sqrt(math.Log(u))
 }
 
-// z90 is the 90 % point of the standard normal distribution.
-const z90 = 1.2815515655446004
+// Points of the standard normal distribution.
+const (
+	z90 = 1.2815515655446004
+	z99 = 2.3263478740408408
+)
 
 // Between draws a day from the two-piece normal distribution with the given 10, 50 and 90 % points,
 // on condition that it is after a day on which it has not yet happened. It reports false where so
@@ -58,7 +65,7 @@ func (d Draws) Between(early, likely, late, after int) (day int, ok bool) {
 		}
 		return int(math.Round(float64(likely) + z/z90*side))
 	}
-	if value(2.3) <= after { // 99 % of the distribution has passed
+	if value(z99) <= after {
 		return 0, false
 	}
 	for {

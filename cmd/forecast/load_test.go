@@ -100,7 +100,7 @@ func contents(t *testing.T, db string) []byte {
 // is there whole or not at all, and the next load brings the rest.
 func TestAKilledLoadLeavesNothingHalfLoaded(t *testing.T) {
 	folder := smallFolder(t)
-	const rows = 60_000
+	const rows = 20_000
 	var text strings.Builder
 	text.WriteString("plant,tank,at,depth_mm,temperature_c\n")
 	first := time.Date(2019, time.January, 1, 0, 0, 0, 0, time.UTC)
@@ -108,7 +108,7 @@ func TestAKilledLoadLeavesNothingHalfLoaded(t *testing.T) {
 		fmt.Fprintf(&text, "P1,A,%s,%d,-5\n", first.Add(time.Duration(i)*time.Hour).Format(time.RFC3339), 1000+i%1000)
 	}
 	write(t, folder, "gaugings.csv", text.String())
-	for _, wait := range []time.Duration{50 * time.Millisecond, 400 * time.Millisecond, 800 * time.Millisecond, 1600 * time.Millisecond} {
+	for _, wait := range []time.Duration{50 * time.Millisecond, 300 * time.Millisecond, 900 * time.Millisecond} {
 		db := filepath.Join(t.TempDir(), "ledger.db")
 		child := exec.Command(os.Args[0], "load", "--db", db, folder)
 		child.Env = append(os.Environ(), killedChild+"=1")

@@ -16,15 +16,14 @@ func (c *console) fleet(f advice.Fleet) {
 	fmt.Fprintf(c.out, "%s\n", headline(f))
 	fmt.Fprintf(c.out, "As of %s, in kilolitres at 15 °C, seed %d. Ranges are 10 to 90 %%.\n\n", asOf(f), f.Seed)
 	w := tabwriter.NewWriter(c.out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "plant\tstatus\tstock\tdays to reserve\treserve reached\tdry\torder by\tlot\twindow")
+	fmt.Fprintln(w, "plant\tstatus\tstock\tdays of cover\treserve reached\torder by\tlot (least to most)\twindow")
 	for _, p := range f.Plants {
 		fmt.Fprintln(w, strings.Join([]string{
-			p.Name, string(p.Status), stockCell(p), daysCell(p.DaysToReserve), rangeCell(p, p.ReserveDate), rangeCell(p, p.DryDate),
-			orderCell(p), lotCell(p), windowCell(p),
+			p.Name, string(p.Status), stockCell(p), coverCell(p), rangeCell(p, p.ReserveDate), orderCell(p), lotCell(p), windowCell(p),
 		}, "\t"))
 	}
 	_ = w.Flush() // stdout: an error there has nowhere to go
-	fmt.Fprintf(c.out, "\nOrder now: within %d days; order soon: within %d. Days to reserve count the stock in hand alone; the dates count orders on their way.\n",
+	fmt.Fprintf(c.out, "\nDays of cover: to the reserve / to empty, of the stock in hand alone; dates count orders on their way. Order now: within %d days; soon: within %d.\n",
 		resupply.OrderNowDays, resupply.OrderSoonDays)
 	for _, p := range f.Plants {
 		c.reasons(p)
@@ -69,9 +68,20 @@ func asOf(f advice.Fleet) string {
 }
 
 // date writes a day for people.
-func date(d calendar.Day) string {
+func date(d calendar.Day) string { return format(d, "2 Jan 2006") }
+
+// near writes a day without its year where that is the year of another day.
+func near(d, to calendar.Day) string {
+	year, _, _ := d.Civil()
+	if same, _, _ := to.Civil(); year == same {
+		return format(d, "2 Jan")
+	}
+	return date(d)
+}
+
+func format(d calendar.Day, layout string) string {
 	y, m, day := d.Civil()
-	return time.Date(y, m, day, 0, 0, 0, 0, time.UTC).Format("2 Jan 2006")
+	return time.Date(y, m, day, 0, 0, 0, 0, time.UTC).Format(layout)
 }
 
 // kilolitres writes litres for people: whole kilolitres from a hundred up.
@@ -91,11 +101,19 @@ func stockCell(p advice.Plant) string {
 	return fmt.Sprintf("%s ± %s", kilolitres(*p.Stock.Usable), kilolitres(*p.Stock.Sigma))
 }
 
-func daysCell(days *int) string {
-	if days == nil {
+func coverCell(p advice.Plant) string {
+	if p.Status == resupply.Unknown {
 		return none
 	}
-	return fmt.Sprint(*days)
+	return days(p.DaysToReserve) + " / " + days(p.DaysToEmpty)
+}
+
+// days writes a count of days, nil for one beyond the horizon.
+func days(n *int) string {
+	if n == nil {
+		return "over"
+	}
+	return fmt.Sprint(*n)
 }
 
 func rangeCell(p advice.Plant, d resupply.Dates) string {
@@ -105,30 +123,34 @@ func rangeCell(p advice.Plant, d resupply.Dates) string {
 	case d.P10 == nil:
 		return "beyond the horizon"
 	case d.P90 == nil:
-		return date(*d.P10) + " or later"
+		return near(*d.P10, p.AsOf) + " or later"
 	}
-	return date(*d.P10) + " to " + date(*d.P90)
+	return near(*d.P10, p.AsOf) + " to " + near(*d.P90, p.AsOf)
 }
 
 func orderCell(p advice.Plant) string {
 	if p.Order == nil {
 		return none
 	}
-	return date(p.Order.OrderBy)
+	return near(p.Order.OrderBy, p.AsOf)
 }
 
 func lotCell(p advice.Plant) string {
 	if p.Order == nil {
 		return none
 	}
-	return fmt.Sprintf("%s (least %s, most %s)", kilolitres(p.Order.Lot), kilolitres(p.Order.Least), kilolitres(p.Order.Most))
+	o := p.Order
+	if o.Least > o.Most {
+		return fmt.Sprintf("%s (%s needed)", kilolitres(o.Lot), kilolitres(o.Least))
+	}
+	return fmt.Sprintf("%s (%s to %s)", kilolitres(o.Lot), kilolitres(o.Least), kilolitres(o.Most))
 }
 
 func windowCell(p advice.Plant) string {
 	if p.Order == nil {
 		return none
 	}
-	return fmt.Sprintf("%s %s, opens %s", p.Order.Route, p.Order.Window, date(p.Order.Opens))
+	return fmt.Sprintf("%s %s, %s", p.Order.Route, p.Order.Window, near(p.Order.Opens, p.AsOf))
 }
 
 // reasons prints what a plant's row has no room for: shortages and notices.
@@ -168,7 +190,12 @@ func (c *console) explanation(p advice.Plant) {
 		fmt.Fprintf(c.out, "\nWhy %s is %s: see its notices above.\n", p.Name, p.Status)
 		return
 	}
-	fmt.Fprintf(c.out, "\nWhy, for %s: path %d of the simulated futures decides. Litres at 15 °C at the close of each day.\n", p.Name, p.Explanation.Path)
+	fmt.Fprintf(c.out, "\nWhy, for %s: 10, 50 and 90 %% of the simulated futures reach the reserve by %s and run dry by %s.\n",
+		p.Name, points(p.ReserveDate), points(p.DryDate))
+	if p.MustLastUntil != nil {
+		fmt.Fprintf(c.out, "An order placed today comes from the next window by %s at all but the accepted risk: the stock must last until then.\n", date(*p.MustLastUntil))
+	}
+	fmt.Fprintf(c.out, "Path %d decides. Litres at 15 °C at the close of each day:\n", p.Explanation.Path)
 	w := tabwriter.NewWriter(c.out, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(w, "day\tburn\tdraws\treceived\tstock\treserve\t ")
 	for _, l := range p.Explanation.Lines {
@@ -184,8 +211,13 @@ func (c *console) explanation(p advice.Plant) {
 	fmt.Fprintf(c.out, "  assumed: %s\n", strings.Join(p.Assumptions, "; "))
 }
 
+// points writes the three points of a day.
+func points(d resupply.Dates) string {
+	return optional(d.P10, "later") + ", " + optional(d.P50, "later") + " and " + optional(d.P90, "later")
+}
+
 func (c *console) guards(o *advice.Order) {
-	fmt.Fprintf(c.out, "  last order day for the reserve: %s; for the window: %s", optional(o.ReserveGuard), optional(o.WindowGuard))
+	fmt.Fprintf(c.out, "  last order day for the reserve: %s; for the window: %s", optional(o.ReserveGuard, noDay), optional(o.WindowGuard, noDay))
 	if o.Deadline != nil {
 		fmt.Fprintf(c.out, "; the supplier's deadline: %s", date(*o.Deadline))
 	}
@@ -193,9 +225,13 @@ func (c *console) guards(o *advice.Order) {
 		o.Risk.Paths, 100*o.Risk.TooLate, 100*o.Risk.BelowReserve)
 }
 
-func optional(d *calendar.Day) string {
+// noDay stands for a guard that no order day, or any, would meet.
+const noDay = "none"
+
+// optional writes a day, or what stands for none.
+func optional(d *calendar.Day, otherwise string) string {
 	if d == nil {
-		return "none would do"
+		return otherwise
 	}
 	return date(*d)
 }

@@ -36,8 +36,6 @@ func (m memory) SaveAdvice(context.Context, inventory.Issued) error { return nil
 
 func (m memory) Advice(context.Context, string) ([]inventory.Issued, error) { return nil, nil }
 
-const seeds = 50
-
 // outcome counts how often the truth lay inside a plant's range. A truth on an end of the range counts
 // half: days are whole, so the closed range from the 10 to the 90 % point holds more than 80 %, the open
 // one less.

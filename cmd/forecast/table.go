@@ -164,8 +164,9 @@ func (c *console) reasons(p advice.Plant) {
 	}
 	c.notices(c.out, "  ", p.Notices)
 	for _, f := range p.Faults {
+		last := f.End.Add(-time.Second) // an interval of whole days ends with the day before
 		fmt.Fprintf(c.out, "  not fitted: %s to %s, %.0f L where %.0f L were expected: %s\n",
-			f.Start.Format("2006-01-02"), f.End.Format("2006-01-02"), f.Litres, f.Expected, f.Reason)
+			f.Start.Format(time.DateOnly), last.Format(time.DateOnly), f.Litres, f.Expected, f.Reason)
 	}
 }
 

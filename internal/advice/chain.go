@@ -198,7 +198,7 @@ func believed(b *inventory.Book, usages []inventory.Usage, m forecast.Model) (go
 			good = append(good, u)
 			continue
 		}
-		faulty = append(faulty, Fault{u.Start.UTC(), u.End.UTC(), float64(u.Litres), float64(f.Expected), f.Reason})
+		faulty = append(faulty, Fault{u.Start.In(b.Zone), u.End.In(b.Zone), float64(u.Litres), float64(f.Expected), f.Reason})
 	}
 	return good, faulty
 }

@@ -141,7 +141,7 @@ type Expected struct {
 	Late   calendar.Day `json:"late"`
 }
 
-// Fault is a usage interval that was named as faulty and not fitted.
+// Fault is a usage interval that was named as faulty and not fitted, by the clocks at the plant.
 type Fault struct {
 	Start    time.Time `json:"start"`
 	End      time.Time `json:"end"`

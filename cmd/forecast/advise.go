@@ -2,10 +2,10 @@ package main
 
 import (
 	"context"
-	"time"
 
 	"overwinter/internal/advice"
 	"overwinter/internal/fault"
+	"overwinter/internal/store"
 )
 
 // adviseCommand says for every plant when to order.
@@ -16,19 +16,11 @@ type adviseCommand struct {
 
 // Run advises.
 func (a *adviseCommand) Run(ctx context.Context, c *console) error {
-	now := time.Now()
-	day, err := a.day(now)
-	if err != nil {
+	var fleet advice.Fleet
+	err := a.ask(ctx, c, func(db *store.DB, o advice.Options) (err error) {
+		fleet, err = advice.Advise(ctx, db, o)
 		return err
-	}
-	db, done, err := a.open(ctx)
-	if err != nil {
-		return err
-	}
-	defer done()
-	tell, wipe := c.progress()
-	fleet, err := advice.Advise(ctx, db, advice.Options{AsOf: day, Now: now, Seed: a.Seed, Progress: tell})
-	wipe()
+	})
 	if err != nil {
 		return err
 	}

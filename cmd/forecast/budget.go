@@ -5,11 +5,11 @@ import (
 	"fmt"
 	"strings"
 	"text/tabwriter"
-	"time"
 
 	"overwinter/internal/advice"
 	"overwinter/internal/budget"
 	"overwinter/internal/fault"
+	"overwinter/internal/store"
 )
 
 // budgetCommand prints litres and money by plant and fiscal month.
@@ -24,20 +24,12 @@ func (b *budgetCommand) Run(ctx context.Context, c *console) error {
 	if !(b.Price >= 0 && b.Price < 1e6) {
 		return fault.New(fault.Invalid, "--price: %v is no price per litre", b.Price)
 	}
-	now := time.Now()
-	day, err := b.day(now)
-	if err != nil {
-		return err
-	}
-	db, done, err := b.open(ctx)
-	if err != nil {
-		return err
-	}
-	defer done()
-	tell, wipe := c.progress()
 	price := advice.Price{PerLitre: b.Price, Currency: strings.ToUpper(b.Currency)}
-	answer, err := advice.Budget(ctx, db, advice.Options{AsOf: day, Now: now, Seed: b.Seed, Progress: tell}, price)
-	wipe()
+	var answer advice.FleetBudget
+	err := b.ask(ctx, c, func(db *store.DB, o advice.Options) (err error) {
+		answer, err = advice.Budget(ctx, db, o, price)
+		return err
+	})
 	if err != nil {
 		return err
 	}

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"time"
 
+	"overwinter/internal/advice"
 	"overwinter/internal/calendar"
 	"overwinter/internal/demo"
 	"overwinter/internal/fault"
@@ -45,6 +46,24 @@ func (q questionFlags) day(now time.Time) (*calendar.Day, error) {
 		return nil, fault.New(fault.Invalid, "--as-of: %v lies in the future", day)
 	}
 	return &day, nil
+}
+
+// ask puts a question to the ledger and closes it, so that the demo's is gone before anything is written:
+// who reads the answer may hang up at any time.
+func (q questionFlags) ask(ctx context.Context, c *console, question func(*store.DB, advice.Options) error) error {
+	now := time.Now()
+	day, err := q.day(now)
+	if err != nil {
+		return err
+	}
+	db, done, err := q.open(ctx)
+	if err != nil {
+		return err
+	}
+	defer done()
+	tell, wipe := c.progress()
+	defer wipe()
+	return question(db, advice.Options{AsOf: day, Now: now, Seed: q.Seed, Progress: tell})
 }
 
 // open opens the ledger that is asked about; done closes it, and removes the demo's.

@@ -85,9 +85,8 @@ func (m *Meter) forward(from, to float64) (counts float64, ok bool) {
 	if to >= from {
 		return to - from, true
 	}
-	modulus := math.Pow10(m.Digits)
-	if m.Digits > 0 && from-to > modulus/2 {
-		return to - from + modulus, true
+	if m.rolledOver(from - to) {
+		return to - from + math.Pow10(m.Digits), true
 	}
 	return 0, false
 }

@@ -19,7 +19,7 @@ func (c *console) fleet(f advice.Fleet) {
 	fmt.Fprintln(w, "plant\tstatus\tstock\tdays of cover\treserve reached\torder by\tlot (least to most)\twindow")
 	for _, p := range f.Plants {
 		fmt.Fprintln(w, strings.Join([]string{
-			p.Name, string(p.Status), stockCell(p), coverCell(p), rangeCell(p, p.ReserveDate), orderCell(p), lotCell(p), windowCell(p),
+			shortened(p.Name), string(p.Status), stockCell(p), coverCell(p), rangeCell(p, p.ReserveDate), orderCell(p), lotCell(p), windowCell(p),
 		}, "\t"))
 	}
 	_ = w.Flush() // stdout: an error there has nowhere to go
@@ -93,6 +93,15 @@ func kilolitres(litres float64) string {
 }
 
 const none = "—"
+
+// shortened keeps a name to its column.
+func shortened(name string) string {
+	const most = 24
+	if runes := []rune(name); len(runes) > most {
+		return string(runes[:most-1]) + "…"
+	}
+	return name
+}
 
 func stockCell(p advice.Plant) string {
 	if p.Stock.Usable == nil {

@@ -139,6 +139,10 @@ func (f *fitted) decide(a *Plant, book *inventory.Book, m forecast.Model, s inve
 	if a.Reserve.Days > 0 {
 		a.Reserve.Litres = medianReserve(problem)
 	}
+	if a.Reserve.Litres > a.Stock.Capacity {
+		a.Notices.Add(notice.New(notice.Serious, "reserve-too-large", a.Plant,
+			"the reserve of %.0f kL is more than its tanks in service hold (%.0f kL): no delivery can keep it", a.Reserve.Litres/1000, a.Stock.Capacity/1000))
+	}
 	if d.Short != nil {
 		a.Short = shortage(d.Short)
 	}

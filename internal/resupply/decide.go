@@ -1,6 +1,9 @@
 package resupply
 
 import (
+	"math"
+	"slices"
+
 	"overwinter/internal/calendar"
 	"overwinter/internal/notice"
 )
@@ -74,7 +77,7 @@ func Decide(p *Problem) Decision {
 		d.MustLastUntil = p.mustLastUntil(w)
 	}
 	first := bound(reserveDay, p.Risk)
-	d.Order = p.latestHolding(reserveDay)
+	d.Order = p.deciding(reserveDay)
 	switch {
 	case first.value == Never:
 		d.Order = nil
@@ -87,11 +90,31 @@ func Decide(p *Problem) Decision {
 		d.Explanation = p.explainShort(first, d.Order, d.Short)
 	default:
 		d.Status = statusOf(d.Order.By.Day)
-		p.size(d.Order, d.Order.By.Day)
 		d.Explanation = p.explainOrder(d.Order, reserveDay)
 	}
+	d.Notices.Add(p.overfull()...)
 	d.Notices.Add(p.orderNotices(d.Order)...)
 	return d
+}
+
+// overfull names the orders on their way that are more likely than not to find too little room.
+func (p *Problem) overfull() notice.List {
+	var l notice.List
+	for _, r := range p.Receipts {
+		room := perPath(len(r.Day), func(s int) float64 {
+			t := r.Day[s]
+			if t > p.Horizon {
+				return math.Inf(1)
+			}
+			return p.capacity(t) - p.stock(s, t) - p.outflow(s, t-1, t)
+		})
+		slices.Sort(room)
+		if median := room[len(room)/2]; median < 0 {
+			l.Add(notice.New(notice.Serious, "order-overfull", "order "+r.Order,
+				"on arrival there is likely to be room for only %.0f of its %.0f kL", math.Max(0, r.Litres+median)/1000, r.Litres/1000))
+		}
+	}
+	return l
 }
 
 func statusOf(orderDay int) Status {
@@ -104,36 +127,55 @@ func statusOf(orderDay int) Status {
 	return InHand
 }
 
-// latestHolding finds the window with the latest order day that is still to come: until that day passes
-// nothing is lost, after it no window holds the reserve. A window that may well be lost is leant on
-// only where no other holds, and the last one only where it is alone, since its lot has no following
-// window to carry to. Nil where none holds.
-func (p *Problem) latestHolding(reserveDay []int) *Order {
-	var best *Order
+// deciding finds the order that decides, with its lot: from the window with the latest order day that is
+// still to come, so that until that day passes nothing is lost and after it no window holds the
+// reserve. A window that may well be lost is leant on only where no other holds, or where the others ask
+// for no lot because the stock carries past them. Nil where none holds.
+func (p *Problem) deciding(reserveDay []int) *Order {
+	var sure, doubtful *Order
 	for i := range p.Windows {
-		if o := p.orderFrom(i, reserveDay); o.By.Day >= 0 && p.better(o, best) {
-			best = o
+		o := p.orderFrom(i, reserveDay)
+		switch {
+		case o.By.Day < 0:
+		case p.doubtful(o.Window):
+			doubtful = p.better(o, doubtful)
+		default:
+			sure = p.better(o, sure)
 		}
 	}
-	return best
+	for _, o := range []*Order{sure, doubtful} {
+		if o != nil {
+			p.size(o, o.By.Day)
+			if o.Lot.Least > 0 {
+				return o
+			}
+		}
+	}
+	if sure != nil {
+		return sure
+	}
+	return doubtful
 }
 
-// better compares two orders that hold; of two order days alike the later window is better.
-func (p *Problem) better(o, than *Order) bool {
-	if than == nil {
-		return true
-	}
-	a, b := p.doubtful(o.Window), p.doubtful(than.Window)
+// better gives the better of two orders that hold, of which one may be nil: not the last window, since
+// its lot has none to carry to; of doubtful windows the one less likely to be lost; then the later
+// order day, and of two alike the later window.
+func (p *Problem) better(o, than *Order) *Order {
 	switch {
-	case a != b:
-		return b
-	case a && o.Window.Lost() != than.Window.Lost(): // both may well be lost: the surer one
-		return o.Window.Lost() < than.Window.Lost()
+	case than == nil:
+		return o
+	case p.isLast(o) != p.isLast(than):
+		if p.isLast(o) {
+			return than
+		}
+	case p.doubtful(o.Window) && o.Window.LossChance != than.Window.LossChance:
+		if o.Window.LossChance > than.Window.LossChance {
+			return than
+		}
+	case o.By.Day < than.By.Day:
+		return than
 	}
-	if a, b := p.isLast(o), p.isLast(than); a != b {
-		return b
-	}
-	return o.By.Day >= than.By.Day
+	return o
 }
 
 // isLast tells that no window follows the order's.
@@ -218,13 +260,13 @@ func (p *Problem) orderNotices(o *Order) notice.List {
 	if o == nil {
 		return l
 	}
-	if lost := o.Window.Lost(); p.doubtful(o.Window) {
+	if lost := o.Window.LossChance; p.doubtful(o.Window) {
 		severity := notice.Caution
 		if lost > p.Risk {
 			severity = notice.Serious
 		}
 		l.Add(notice.New(severity, "window-may-fail", o.Window.Route,
-			"the window %s is lost on %.1f %% of the paths: no lot from it alone holds the risk target of %.3g %%; keep a fallback ready",
+			"the window %s is lost with %.1f %% probability: no lot from it alone holds the risk target of %.3g %%; keep a fallback ready",
 			o.Window.Name, 100*lost, 100*p.Risk))
 	}
 	if o.Lot.Cut {
@@ -234,7 +276,7 @@ func (p *Problem) orderNotices(o *Order) notice.List {
 	if o.Lot.After != nil {
 		l.Add(notice.New(notice.Serious, "lot-clipped", o.Window.Route,
 			"%s keeps the lot to %.0f kL: before the following window delivers, %.0f kL may be missing from %s on",
-			o.Lot.Limit, o.Lot.Most/1000, o.Lot.After.Litres/1000, o.Lot.After.From))
+			o.Lot.Limit, o.Lot.Lot/1000, o.Lot.After.Litres/1000, o.Lot.After.From))
 	}
 	return l
 }

@@ -10,7 +10,8 @@ import (
 )
 
 // Line is one dated line of the deciding path, in whole litres at 15 °C. Each line's stock is the one
-// before less burn and draws plus received, exactly.
+// before less burn and draws plus received, exactly, and it is below the reserve just where it is so
+// before rounding: the reserve gives way by a litre or two for that.
 type Line struct {
 	Day      calendar.Day `json:"day"`
 	Event    string       `json:"event"`
@@ -91,6 +92,11 @@ func (p *Problem) line(path int, e event, before []Line) Line {
 	l.Stock = whole(p.Stock[path]) - burned - drawn + received
 	for _, b := range before {
 		l.Burn, l.Draws, l.Received = l.Burn-b.Burn, l.Draws-b.Draws, l.Received-b.Received
+	}
+	if p.stock(path, e.day) < p.reserve(path, e.day) { // rounding must not turn the comparison round
+		l.Reserve = max(l.Reserve, l.Stock+1)
+	} else {
+		l.Reserve = min(l.Reserve, l.Stock)
 	}
 	return l
 }

@@ -53,20 +53,9 @@ func windowLast(w *Window) []int {
 	})
 }
 
-// Lost is the share of paths on which the window never opens.
-func (w *Window) Lost() float64 {
-	lost := 0
-	for _, d := range w.Opens {
-		if d == Never {
-			lost++
-		}
-	}
-	return float64(lost) / float64(len(w.Opens))
-}
-
 // doubtful tells that the window may be lost so often that little of the risk target is left: no lot
 // from it alone holds the target.
-func (p *Problem) doubtful(w *Window) bool { return w.Lost() > p.Risk/2 }
+func (p *Problem) doubtful(w *Window) bool { return w.LossChance > p.Risk/2 }
 
 // leftForLateness is what a window that may be lost leaves of the risk target for coming too late: the
 // target less the chance of losing it, so that both together keep the target. A doubtful window is no
@@ -76,7 +65,7 @@ func (p *Problem) leftForLateness(w *Window) float64 {
 	if p.doubtful(w) {
 		return p.Risk
 	}
-	return p.Risk - w.Lost()
+	return p.Risk - w.LossChance
 }
 
 // guards gives the last order day under both guards over the paths on which the window opens, and the

@@ -27,6 +27,7 @@ type Limit string
 const (
 	RoomLimit  Limit = "room on arrival"
 	RouteLimit Limit = "the route's largest lot"
+	LeastLimit Limit = "the route's smallest lot or step, for which there is no room,"
 )
 
 // bridging gives what a fallback has brought on a path by the time the lot arrives: just enough to keep
@@ -66,6 +67,9 @@ func (p *Problem) size(o *Order, ordered int) {
 		o.Lot.Most, o.Lot.Limit = limits.Max, RouteLimit
 	}
 	o.Lot.Lot = limits.fit(o.Lot.Least, o.Lot.Most)
+	if o.Lot.Lot == 0 && o.Lot.Least > 0 && o.Lot.Most > 0 {
+		o.Lot.Limit = LeastLimit
+	}
 	o.Lot.After = p.leftShort(o, ordered)
 }
 

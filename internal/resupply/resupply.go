@@ -73,7 +73,8 @@ type Window struct {
 	Route, Name string
 	Opening     calendar.Day // median
 	AllYear     bool         // always open: it neither opens nor shuts, and is there again for the next order
-	Opens       []int        // day index on each path; Never where the window fails
+	LossChance  float64      // probability that it never opens
+	Opens       []int        // day index on each path; Never where it does not open
 	Closes      []int        // last day index on which fuel can still arrive; Never where it does not shut
 	Lead        []int        // order to arrival, days
 	Slip        []int        // delay after that, or after the opening, days

@@ -195,6 +195,7 @@ func TestAnOrderOnItsWayIsInEveryPath(t *testing.T) {
 // that the window alone cannot hold a target of 5 %.
 func TestAWindowThatOftenFailsIsSaidToBeUnreliable(t *testing.T) {
 	p := plain()
+	p.Windows[0].LossChance = 0.5
 	for s := 0; s < paths; s += 2 {
 		p.Windows[0].Opens[s] = Never
 	}
@@ -318,6 +319,7 @@ func TestALostWindowLeavesLessForLatenessUntilItIsDoubtful(t *testing.T) {
 	for _, tt := range tests {
 		p := plain()
 		p.Stock = perPath(paths, func(s int) float64 { return 10_000 + 10*float64(s) })
+		p.Windows[0].LossChance = float64(tt.lost) / paths
 		for s := range tt.lost {
 			p.Windows[0].Opens[(s*7+50)%paths] = Never // spread over the stocks, past the smallest
 		}
@@ -337,7 +339,7 @@ func TestALostWindowLeavesLessForLatenessUntilItIsDoubtful(t *testing.T) {
 func TestADoubtfulWindowIsNotLeantOnWhileAnotherHolds(t *testing.T) {
 	p := plain()
 	sure, doubtful := window(20, 60), window(60, 120)
-	sure.Route = "sure"
+	sure.Route, doubtful.LossChance = "sure", 0.25
 	for s := 0; s < paths; s += 4 {
 		doubtful.Opens[s] = Never
 	}
@@ -347,9 +349,50 @@ func TestADoubtfulWindowIsNotLeantOnWhileAnotherHolds(t *testing.T) {
 	}
 }
 
+// The sure window shuts before the stock is low, and what it would bring is not needed before the
+// doubtful one: that one decides, and says what it is.
+func TestADoubtfulWindowDecidesWhereTheSureOneAsksForNoLot(t *testing.T) {
+	p := plain()
+	p.Stock = same(paths, 30_000.0) // below 2 000 first at t = 281
+	sure, doubtful := window(20, 60), window(200, 260)
+	sure.Route, doubtful.Route, doubtful.LossChance = "sure", "doubtful", 0.04
+	for s := 0; s < paths; s += 50 { // on 2 % of these paths: no more than the lot of the sure window may leave out
+		doubtful.Opens[s] = Never
+	}
+	p.Windows = []Window{sure, doubtful, p.Windows[1]}
+	p.Risk = 0.06
+	d := Decide(p)
+	if d.Order.Window.Route != "doubtful" || d.Order.By.Day != 225 || d.Notices[0].Code != "window-may-fail" {
+		t.Errorf("order from %s by day %d, %v", d.Order.Window.Route, d.Order.By.Day, d.Notices)
+	}
+}
+
+// The tanks have room for 28 000 L, the route brings no less than 30 000 L.
+func TestALotTooSmallToBeBroughtIsNamed(t *testing.T) {
+	p := plain()
+	p.Capacity = []Capacity{{0, 30_000}}
+	p.Windows[0].Lot = Lot{Min: 30_000}
+	d := Decide(p)
+	if lot := d.Order.Lot; lot.Lot != 0 || lot.Limit != LeastLimit || lot.After == nil || lot.After.Litres != 34_900 {
+		t.Errorf("got %+v, want no lot, 34900 L short", lot)
+	}
+}
+
+// 10 000 L less 1 000 L burned by day 10, and 35 000 L arrive at tanks of 40 000 L: before the burn of
+// that day 9 100 + 35 000 − 40 000 = 4 100 L too much, so room for 30 900.
+func TestAnOrderThatFindsTooLittleRoomIsNamed(t *testing.T) {
+	p := plain()
+	p.Receipts = []Receipt{{Order: "A1", Litres: 35_000, Day: same(paths, 10)}}
+	d := Decide(p)
+	if len(d.Notices) == 0 || d.Notices[0].Code != "order-overfull" || d.Notices[0].Message != "on arrival there is likely to be room for only 31 of its 35 kL" {
+		t.Errorf("notices %v", d.Notices)
+	}
+}
+
 func TestAShortageWithoutAnEndInSightHasNoEnd(t *testing.T) {
 	p := plain()
 	p.Windows = []Window{window(100, 160)}
+	p.Windows[0].LossChance = 0.5
 	for s := 0; s < paths; s += 2 {
 		p.Windows[0].Opens[s] = Never
 	}

@@ -3,8 +3,11 @@ package resupply
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"time"
+
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"overwinter/internal/calendar"
 )
@@ -116,6 +119,19 @@ func (s Season) LateArrival() calendar.Day {
 	return s.Opens + calendar.Day(late*(s.Window.OpensSDDays+r.SlipSDDays)+r.SlipDays+0.5)
 }
 
+// lossChance is the probability that the window never opens: that it fails, or that its closing falls
+// before its opening, the two being independent normal dates.
+func (s Season) lossChance() float64 {
+	if s.AllYear() {
+		return 0
+	}
+	shut := 0.0
+	if spread := math.Hypot(s.Window.OpensSDDays, s.Window.ClosesSDDays); spread > 0 {
+		shut = distuv.UnitNormal.CDF(float64(s.Opens-s.Closes) / spread)
+	}
+	return s.Window.FailChance + (1-s.Window.FailChance)*shut
+}
+
 // AllYear tells that the route has no windows.
 func (s Season) AllYear() bool { return len(s.Route.Recurring) == 0 }
 
@@ -124,7 +140,7 @@ func (s Season) AllYear() bool { return len(s.Route.Recurring) == 0 }
 // orders take the same lead time and slip: they come by the same vessel or convoy.
 func (s Season) Draw(asOf calendar.Day, paths int, seed uint64) Window {
 	w := Window{
-		Route: s.Route.ID, Name: s.Window.Name, Opening: s.Opens, AllYear: s.AllYear(), Lot: s.Route.Lot,
+		Route: s.Route.ID, Name: s.Window.Name, Opening: s.Opens, AllYear: s.AllYear(), LossChance: s.lossChance(), Lot: s.Route.Lot,
 		Opens: make([]int, paths), Closes: make([]int, paths), Lead: make([]int, paths), Slip: make([]int, paths),
 	}
 	if s.OrderBy != nil {

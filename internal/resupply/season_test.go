@@ -85,6 +85,16 @@ func TestAWindowOpensOnTheSameDayForEveryPlantOfAPath(t *testing.T) {
 	}
 }
 
+// Opening 100 ± 3, closing 105 ± 4: the difference is 5 ± 5, so the closing comes first with the normal
+// probability of one standard deviation, 15.87 % (any table); 10 % fail besides: 0.1 + 0.9 · 0.1587.
+func TestTheChanceOfLosingAWindowIsReckonedFromItsDates(t *testing.T) {
+	window := Recurring{OpensSDDays: 3, ClosesSDDays: 4, FailChance: 0.1}
+	s := Season{Route: &Route{ID: "r", Recurring: []Recurring{window}}, Opens: asOf + 100, Closes: asOf + 105, Window: window}
+	if got, want := s.Draw(asOf, 1, 1).LossChance, 0.1+0.9*0.158655; math.Abs(got-want) > 1e-5 {
+		t.Errorf("lost with %v, want %v", got, want)
+	}
+}
+
 func TestDrawnDatesFollowTheirDistributions(t *testing.T) {
 	const n = 20_000
 	window := Recurring{OpensSDDays: 7, ClosesSDDays: 10, FailChance: 0.2}

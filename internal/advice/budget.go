@@ -46,7 +46,7 @@ func Budget(ctx context.Context, store inventory.Reader, o Options, price Price)
 	sheets := make([]budget.Sheet, len(f.plants))
 	err = f.each(ctx, o.Progress, func(i int) error {
 		p, m := f.plants[i], f.models[i]
-		out.Plants[i] = PlantBudget{Plant: p.ID, Name: p.Name, Notices: m.Notices()}
+		out.Plants[i] = PlantBudget{Plant: p.ID, Name: p.Name, Notices: append(notice.List{}, m.Notices()...)}
 		if m.Err() == nil {
 			sheets[i] = budget.NewSheet(asOf, m.Simulate(asOf, budget.DaysNeeded(asOf), o.paths(), o.Seed))
 			b := sheets[i].Budget(price.PerLitre, p.FiscalBegin())

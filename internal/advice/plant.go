@@ -55,7 +55,7 @@ func (f *fitted) begin(book *inventory.Book) Plant {
 		ModelVersion: ModelVersion, InputsVersion: f.version(book), Seed: f.opts.Seed,
 		Reserve: Reserve{Days: reserveOf(p).Days, Litres: reserveOf(p).Litres},
 		// Lists are never null in JSON.
-		OpenOrders: []Expected{}, Faults: []Fault{}, Notices: nil,
+		OpenOrders: []Expected{}, Faults: []Fault{}, Notices: notice.List{},
 	}
 	a.Assumptions = []string{
 		fmt.Sprintf("risk target %.3g %%", 100*p.Risk()),

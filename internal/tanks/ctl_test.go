@@ -11,22 +11,23 @@ import (
 func fromAPI(gravity float64) float64 { return 141.5 * 999.016 / (gravity + 131.5) }
 
 // The sample calculations of API MPMS 11.1-2004, section 11.1.6.1, as reprinted to twelve digits in the
-// test data of the open library m2b/API11_1VCF (CTPLFromAPIDegFPsigTests.cs, commit 16a0143c). Their
-// pressure factors belong to pressures which a tank does not see and are left out.
+// test data of the open library m2b/API11_1VCF (CTPLFromAPIDegFPsigTests.cs, commit 16a0143c). The
+// pressure of Example 3 is below that of the air and counts as it.
 func TestTheStandardsOwnExamplesComeOutDigitForDigit(t *testing.T) {
 	crude := coefficients{341.0957, 0, 0}
 	tests := []struct {
 		name                          string
 		group                         coefficients
-		gravity, tF                   float64
+		gravity, tF, psi              float64
 		t68F, density68, alpha60, ctl float64
+		fp, cpl, ctpl                 float64
 	}{
-		{"Example 1, crude oil", crude, 17.785, -27.7,
-			-27.712499233089, 946.921215770785, 0.000380407044, 1.033011591958},
-		{"Example 3, fuel oil", bandOf(fromAPI(19.4)).coefficients, 19.4, 48.04,
-			48.043878159606, 936.787006219757, 0.000406689168, 1.004858068990},
-		{"Example 5, transition", bandOf(fromAPI(48.0015)).coefficients, 48.0015, 55.9,
-			55.905838569594, 787.521450184768, 0.000532585048, 1.002182725702},
+		{"Example 1, crude oil", crude, 17.785, -27.7, 0,
+			-27.712499233089, 946.921215770785, 0.000380407044, 1.033011591958, 0.305779891997, 1, 1.03301},
+		{"Example 3, fuel oil", bandOf(fromAPI(19.4)).coefficients, 19.4, 48.04, -7.3,
+			48.043878159606, 936.787006219757, 0.000406689168, 1.004858068990, 0.384339609206, 1, 1.00486},
+		{"Example 5, transition", bandOf(fromAPI(48.0015)).coefficients, 48.0015, 55.9, 350,
+			55.905838569594, 787.521450184768, 0.000532585048, 1.002182725702, 0.608111538634, 1.002132930093, 1.00432},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -37,6 +38,10 @@ func TestTheStandardsOwnExamplesComeOutDigitForDigit(t *testing.T) {
 			near(t, "ρ* in kg/m³", tt.group.density68(density60), tt.density68, 1e-11)
 			near(t, "α60 per °F", alpha60, tt.alpha60, 0.6e-12)
 			near(t, "CTL", ctl(alpha60, t68F), tt.ctl, 0.6e-12)
+			fp := compressibility(tt.group.density68(density60), t68F)
+			near(t, "Fp in 1e-5 per psi", fp, tt.fp, 0.6e-12)
+			near(t, "CPL", cpl(fp, tt.psi), tt.cpl, 0.6e-12)
+			near(t, "CTPL", math.Round(ctl(alpha60, t68F)*cpl(fp, tt.psi)*1e5)/1e5, tt.ctpl, 1e-12)
 		})
 	}
 }

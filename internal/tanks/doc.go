@@ -16,6 +16,6 @@
 // how much more the tank may take, counted at the temperature to which the fuel may yet warm.
 //
 // Volumes at the temperature of the tank are [units.Litres], volumes at 15 °C [units.LitresAt15]; the
-// factor is the only way from one to the other. Pressure is not corrected for: these tanks stand
-// at the pressure of the air, where the pressure factor of the standard is exactly 1.
+// factor is the only way from one to the other. Tanks stand at the pressure of the air, where
+// the pressure factor of the standard is exactly 1; [Corrector.CPL] gives it for a line under pressure.
 package tanks

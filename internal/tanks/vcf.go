@@ -19,6 +19,7 @@ const base units.Celsius = 15
 type Corrector struct {
 	density15 units.KgPerM3
 	class     Class
+	density68 float64 // at 60 °F on the scale of 1968
 	alpha60   float64 // expansion per °F at 60 °F
 	ctl15     float64 // volume at 60 °F / volume at 15 °C
 }
@@ -35,6 +36,7 @@ func NewCorrector(density15 units.KgPerM3) (Corrector, error) {
 	return Corrector{
 		density15: density15,
 		class:     b.class,
+		density68: b.density68(density60),
 		alpha60:   alpha,
 		ctl15:     ctl(alpha, fahrenheit68(float64(base))),
 	}, nil
@@ -51,13 +53,21 @@ func (c Corrector) Class() Class { return c.class }
 // VCF = CTL60(t) / CTL60(15 °C), API MPMS 11.1-2004, section 11.1.6. It refuses a temperature
 // outside −50 to 150 °C.
 func (c Corrector) VCF(t units.Celsius) (float64, error) {
-	if c.ctl15 == 0 {
-		return 0, fault.New(fault.Internal, "the volume correction was used before a density was set")
+	if err := c.prepared(); err != nil {
+		return 0, err
 	}
 	if err := checkTemperature(t); err != nil {
 		return 0, err
 	}
 	return c.factor(t), nil
+}
+
+// prepared refuses the zero Corrector.
+func (c Corrector) prepared() error {
+	if c.ctl15 == 0 {
+		return fault.New(fault.Internal, "the volume correction was used before a density was set")
+	}
+	return nil
 }
 
 // factor is VCF for a temperature already checked.

@@ -18,6 +18,9 @@ type Celsius float64
 // KgPerM3 is a density; at 15 °C unless the name says otherwise.
 type KgPerM3 float64
 
+// KiloPascals is a pressure above that of the air.
+type KiloPascals float64
+
 // Exact conversion factors.
 const (
 	// LitresPerUSGallon follows from 1 US gal = 231 in³ and 1 in = 25.4 mm.
@@ -30,6 +33,8 @@ const (
 	MillimetresPerInch = 25.4
 	// MillimetresPerFoot is twelve inches.
 	MillimetresPerFoot = 12 * MillimetresPerInch
+	// KiloPascalsPerPSI is the pound of 0.45359237 kg at 9.80665 m/s² on a square inch.
+	KiloPascalsPerPSI = 0.45359237 * 9.80665 / (MillimetresPerInch * MillimetresPerInch) * 1000
 )
 
 // Fahrenheit converts a temperature in °F: t °C = (t °F − 32) / 1.8.

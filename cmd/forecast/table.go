@@ -13,7 +13,7 @@ import (
 
 // fleet prints the answer as a sentence, then the table that proves it.
 func (c *console) fleet(f advice.Fleet) {
-	fmt.Fprintf(c.out, "%s\n", headline(f))
+	fmt.Fprintf(c.out, "%s\n%s", headline(f), clipped(f))
 	fmt.Fprintf(c.out, "As of %s, in kilolitres at 15 °C, seed %d. Ranges are 10 to 90 %%.\n\n", asOf(f), f.Seed)
 	w := tabwriter.NewWriter(c.out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(w, "plant\tstatus\tstock\tdays of cover\treserve reached\torder by\tlot (least to most)\twindow")
@@ -58,6 +58,20 @@ func headline(f advice.Fleet) string {
 		return fmt.Sprintf("All %d plants are in hand.", len(f.Plants))
 	}
 	return fmt.Sprintf("Of %d plants %s.", len(f.Plants), strings.Join(parts, ", "))
+}
+
+// clipped says how many lots cannot carry their plant to the following window, nothing if all can.
+func clipped(f advice.Fleet) string {
+	n := 0
+	for _, p := range f.Plants {
+		if p.Order != nil && p.Order.After != nil {
+			n++
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf("At %d of them the next lot cannot last until the following window: see below.\n", n)
 }
 
 func asOf(f advice.Fleet) string {

@@ -102,6 +102,11 @@ func (r *run) list() ([]*sheet, error) {
 			r.problems.add(place{file: name}, "not a file of a data folder: "+suggest(name, fileNames()))
 			continue
 		}
+		// A pipe or a device would be waited for without end; a link is as good as what it leads to.
+		if info, err := fs.Stat(r.folder, name); err == nil && !info.Mode().IsRegular() {
+			r.problems.add(place{file: name}, "not a regular file: expected a CSV file")
+			continue
+		}
 		found[name] = true
 	}
 	if len(found) == 0 && r.problems.count == 0 {

@@ -3,6 +3,8 @@ package importer
 import (
 	"strconv"
 	"strings"
+
+	"overwinter/internal/units"
 )
 
 // number reads digits with an optional sign, decimal point and power of ten. What else Go would read,
@@ -29,4 +31,18 @@ func noNumber(field string) string {
 		return quote(field) + " has a comma, a blank or an apostrophe in it: expected a decimal point and no thousands separators, such as 1205.5"
 	}
 	return quote(field) + " is no number: expected digits and a decimal point, such as 1205.5"
+}
+
+// tidy converts a written number to the stored unit, to the fifteen digits that a float64 holds for
+// certain: 83.32 in and 2116.328 mm are one depth, though 83.32 × 25.4 ends in …9995 in binary.
+func tidy(scale units.Scale, written float64) float64 {
+	stored := scale.ToStored(written)
+	if scale.Factor == 1 {
+		return stored
+	}
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(stored, 'g', 15, 64), 64)
+	if err != nil { // beyond all measure: the caller says so
+		return stored
+	}
+	return rounded
 }

@@ -84,7 +84,7 @@ func maybe[T ~float64](r *row, column string) *T {
 		return nil
 	}
 	// Adding zero makes a negative zero a plain one.
-	stored := r.cells[column].scale.ToStored(written) + 0
+	stored := tidy(r.cells[column].scale, written) + 0
 	if math.IsInf(stored, 0) {
 		r.wrong(column, "%s is beyond all measure: check the number", quote(field))
 		return nil

@@ -43,7 +43,11 @@ func (b *Book) StockNow(usages []Usage, expected Expectation) (Stock, notice.Lis
 	s := Stock{Newest: b.newest(usages)}
 	count := b.lastCount(&notes)
 	if count == nil {
-		notes.Add(notice.New(notice.Serious, "stock-unknown", b.Plant.ID, "there is no gauging of all its tanks to start from"))
+		why := "there is no gauging of all its tanks to start from"
+		if len(b.Tanks) > 0 && !slices.ContainsFunc(b.Tanks, func(t *Tank) bool { return t.Available(b.AsOf) }) {
+			why = "all its tanks are out of service"
+		}
+		notes.Add(notice.New(notice.Serious, "stock-unknown", b.Plant.ID, "%s", why))
 		return s, notes
 	}
 	s.Gauged, s.AtGauged = count.at, units.LitresAt15(count.usable)

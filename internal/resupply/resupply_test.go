@@ -157,10 +157,10 @@ func TestWhereNoWindowHoldsTheShortageIsCounted(t *testing.T) {
 	if diff := cmp.Diff(want, d.Short); diff != "" {
 		t.Error(diff)
 	}
-	// The window itself must still be ordered from: it shuts on day 160, so by 160 − 5 − 30 = 125.
+	// The window opens on day 100: ordered by 100 − 30 = 70 the fuel comes as early as it can.
 	// With the 2 400 L flown in, day 469 needs 2 000 − (12 400 − 46 900) = 36 500 L.
-	if d.Order.By.Day != 125 || d.Order.Lot.Least != 36_500 {
-		t.Errorf("order %+v, want by day 125 at least 36500 L", d.Order)
+	if d.Order.By.Day != 70 || d.Order.Lot.Least != 36_500 {
+		t.Errorf("order %+v, want by day 70 at least 36500 L", d.Order)
 	}
 }
 

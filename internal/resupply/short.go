@@ -58,8 +58,8 @@ func (p *Problem) short(first ranked[int]) (*Order, *Shortage) {
 }
 
 // firstReachable is the order from the first window that one placed today may still reach. The reserve
-// is lost already, so the window and the supplier's deadline alone set its last day; it is today where
-// even today's order may find the window shut.
+// is lost already, so its last day is the one on which it still comes as early as today's would: later
+// the shortage grows. It is today where that day has passed.
 func (p *Problem) firstReachable() *Order {
 	w, i := p.nextWindow()
 	if w == nil {
@@ -67,6 +67,8 @@ func (p *Problem) firstReachable() *Order {
 	}
 	o := p.orderFrom(i, perPath(p.Burn.Count(), func(int) int { return Never }))
 	o.By = earliest(o.Shuts, o.Late)
+	opening := w.last(WindowGuard, perPath(len(w.Opens), func(s int) int { return w.Opens[s] - w.Lead[s] }), p.Risk)
+	o.By.Day = min(o.By.Day, opening.Day)
 	o.By.Day = max(o.By.Day, 0)
 	return o
 }

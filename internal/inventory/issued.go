@@ -7,10 +7,10 @@ import (
 	"overwinter/internal/calendar"
 )
 
-// Issued is advice for one plant as it was issued. It is kept word for word so that what was said can
-// be shown again and scored later.
+// Issued is advice for one plant as it was issued, or the budget of the fleet. It is kept word for word
+// so that what was said can be shown again and scored later.
 type Issued struct {
-	Plant         string
+	Plant         string       // "" for the fleet's budget
 	AsOf          calendar.Day // the plant's local day that the advice is for
 	ModelVersion  string
 	InputsVersion string // identifies the ledger rows that it was made from
@@ -19,12 +19,25 @@ type Issued struct {
 	Body          []byte // JSON
 }
 
+// Current is advice in force. Revision rises with each issue, so that a reader can ask for what is new.
+type Current struct {
+	Issued
+	Revision int64
+}
+
 // IssuedStore keeps advice as issued.
 type IssuedStore interface {
-	// SaveAdvice keeps advice under its plant, day, model version, inputs version and seed. Where that is
-	// kept already nothing changes: the first body and moment of issue stay. A body that is not JSON is
-	// fault.Invalid.
+	// SaveAdvice keeps advice under its plant, day, model version, inputs version and seed, and puts it in
+	// force. Where that is kept already the first body and moment of issue stay. What is for an earlier
+	// day than the advice in force, or was issued earlier for the same day, is kept and not put in force.
+	// A body that is not JSON is fault.Invalid.
 	SaveAdvice(ctx context.Context, issued Issued) error
 	// Advice gives a plant's advice, newest first: by day, then by moment of issue (milliseconds, UTC).
 	Advice(ctx context.Context, plant string) ([]Issued, error)
+	// CurrentAdvice gives the advice in force for a seed whose revision is above the given one, in order
+	// of revision; after 0 gives all of it. IssuedAt is when it was last put in force.
+	CurrentAdvice(ctx context.Context, seed uint64, after int64) ([]Current, error)
+	// AdviceRevision gives the highest revision of a seed, 0 where nothing is in force. It costs one
+	// look into an index.
+	AdviceRevision(ctx context.Context, seed uint64) (int64, error)
 }

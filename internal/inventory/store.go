@@ -37,6 +37,9 @@ type Reader interface {
 	// as happening in the last millisecond of their last day in UTC, so a row whose last day is just
 	// over is given; orders are given whatever their dates are, in order of the day of ordering.
 	PlantRows(ctx context.Context, plant string, before time.Time) (Rows, error)
+	// RecentRows is PlantRows from an instant on, for what needs no more than the last days; orders are
+	// given whatever their dates are.
+	RecentRows(ctx context.Context, plant string, from, before time.Time) (Rows, error)
 }
 
 // Store is the ledger's store.

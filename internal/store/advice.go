@@ -25,7 +25,10 @@ func (db *DB) SaveAdvice(ctx context.Context, issued inventory.Issued) error {
 		values = append(values, value)
 	}
 	return db.write(ctx, func(tx *sql.Tx) error {
-		_, err := tx.ExecContext(ctx, db.text.insertAdvice, values...)
+		if _, err := tx.ExecContext(ctx, db.text.insertAdvice, values...); err != nil {
+			return err
+		}
+		_, err := tx.ExecContext(ctx, db.text.moveCurrent, values[:len(values)-1]...)
 		return err
 	})
 }
@@ -51,6 +54,36 @@ func (db *DB) Advice(ctx context.Context, plant string) ([]inventory.Issued, err
 		return found.Err()
 	})
 	return all, err
+}
+
+// CurrentAdvice gives the advice in force that is newer than a revision: see inventory.IssuedStore.
+func (db *DB) CurrentAdvice(ctx context.Context, seed uint64, after int64) ([]inventory.Current, error) {
+	var all []inventory.Current
+	err := db.read(ctx, func(tx *sql.Tx) error {
+		found, err := tx.QueryContext(ctx, db.text.currentAdvice, bits(&seed), after)
+		if err != nil {
+			return err
+		}
+		defer func() { _ = found.Close() }() // read to its end below
+		for found.Next() {
+			var c inventory.Current
+			var body string
+			into := append(fields(issuedColumns(&c.Issued, &body)), &c.Revision)
+			if err := found.Scan(into...); err != nil {
+				return err
+			}
+			c.Body = []byte(body)
+			all = append(all, c)
+		}
+		return found.Err()
+	})
+	return all, err
+}
+
+// AdviceRevision gives the highest revision of a seed: see inventory.IssuedStore.
+func (db *DB) AdviceRevision(ctx context.Context, seed uint64) (revision int64, err error) {
+	err = db.sql.QueryRowContext(ctx, db.text.adviceRevision, bits(&seed)).Scan(&revision)
+	return revision, db.fault(err)
 }
 
 // issuedColumns binds the columns of sql/queries/advice.sql in their order. The body is kept as text.

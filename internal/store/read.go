@@ -31,10 +31,16 @@ func (db *DB) Directory(ctx context.Context) (inventory.Rows, error) {
 
 // PlantRows gives one plant's readings and movements before an instant: see inventory.Reader.
 func (db *DB) PlantRows(ctx context.Context, plant string, before time.Time) (inventory.Rows, error) {
+	return db.RecentRows(ctx, plant, time.Date(0, time.January, 1, 0, 0, 0, 0, time.UTC), before)
+}
+
+// RecentRows gives one plant's readings and movements between two instants: see inventory.Reader.
+func (db *DB) RecentRows(ctx context.Context, plant string, from, before time.Time) (inventory.Rows, error) {
+	startMS, afterDay := bounds(from)
 	endMS, lastDay := bounds(before)
 	parameters := map[string][]any{
-		"RowsByTime":   {plant, endMS},
-		"RowsByDay":    {plant, lastDay},
+		"RowsByTime":   {plant, startMS, endMS},
+		"RowsByDay":    {plant, (afterDay + 1).String(), lastDay.String()},
 		"RowsOfOrders": {plant},
 	}
 	var rows inventory.Rows
@@ -56,13 +62,13 @@ func (db *DB) PlantRows(ctx context.Context, plant string, before time.Time) (in
 
 // bounds gives the first stored millisecond that is not before an instant, and the last day that is
 // over by then in UTC.
-func bounds(before time.Time) (endMS int64, lastDay string) {
-	end := time.UnixMilli(before.UnixMilli())
-	if end.Before(before) {
+func bounds(at time.Time) (ms int64, over calendar.Day) {
+	end := time.UnixMilli(at.UnixMilli())
+	if end.Before(at) {
 		end = end.Add(time.Millisecond)
 	}
 	first, last := calendar.Date(0, time.January, 1), calendar.Date(lastYear, time.December, 31)
-	return end.UnixMilli(), min(max(calendar.DayOf(end, time.UTC)-1, first), last).String()
+	return end.UnixMilli(), min(max(calendar.DayOf(end, time.UTC)-1, first-1), last)
 }
 
 // readRows adds the rows in force of one kind, in the order of its query.

@@ -14,11 +14,14 @@ import (
 
 // statements is the text of every statement that the store runs.
 type statements struct {
-	kinds         map[inventory.Kind]kindStatements
-	insertPoint   string
-	points        string
-	insertAdvice  string
-	adviceOfPlant string
+	kinds          map[inventory.Kind]kindStatements
+	insertPoint    string
+	points         string
+	insertAdvice   string
+	moveCurrent    string
+	adviceOfPlant  string
+	currentAdvice  string
+	adviceRevision string
 }
 
 // kindStatements are the ledger's queries filled in for one kind of row.
@@ -37,11 +40,14 @@ func loadStatements(files fs.FS) (statements, []string, error) {
 	}
 	pick := picker{blocks: blocks, used: map[string]bool{}}
 	s := statements{
-		kinds:         map[inventory.Kind]kindStatements{},
-		insertPoint:   pick.text("InsertCapacityPoint"),
-		points:        pick.text("CapacityPoints"),
-		insertAdvice:  pick.text("InsertAdvice"),
-		adviceOfPlant: pick.text("AdviceOfPlant"),
+		kinds:          map[inventory.Kind]kindStatements{},
+		insertPoint:    pick.text("InsertCapacityPoint"),
+		points:         pick.text("CapacityPoints"),
+		insertAdvice:   pick.text("InsertAdvice"),
+		moveCurrent:    pick.text("MoveCurrentAdvice"),
+		adviceOfPlant:  pick.text("AdviceOfPlant"),
+		currentAdvice:  pick.text("CurrentAdvice"),
+		adviceRevision: pick.text("AdviceRevision"),
 	}
 	for _, t := range tables {
 		s.kinds[t.kind] = pick.forTable(t)

@@ -14,7 +14,7 @@ func TestEveryStatementIsUnderstoodByTheEngine(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	all := []string{text.insertPoint, text.points, text.insertAdvice, text.adviceOfPlant}
+	all := []string{text.insertPoint, text.points, text.insertAdvice, text.moveCurrent, text.adviceOfPlant, text.currentAdvice, text.adviceRevision}
 	for _, k := range text.kinds {
 		all = append(all, k.insert, k.digest, k.row, k.replacement, k.inForce)
 		if k.shared != "" {

@@ -48,21 +48,23 @@ WHERE NOT r.void
 ORDER BY {identity};
 
 -- name: RowsByTime
--- In order of time, then key. Parameters: plant, end (exclusive).
+-- In order of time, then key. Parameters: plant, start (inclusive), end (exclusive).
 SELECT {columns}
 FROM {table} AS r
 WHERE r.plant = $1
-  AND r.at_ms < $2
+  AND r.at_ms >= $2
+  AND r.at_ms < $3
   AND NOT r.void
   AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key)
 ORDER BY r.at_ms, r.key;
 
 -- name: RowsByDay
--- In order of the last day, then key. Parameters: plant, day (inclusive).
+-- In order of the last day, then key. Parameters: plant, first and last day (inclusive).
 SELECT {columns}
 FROM {table} AS r
 WHERE r.plant = $1
-  AND r.last_day <= $2
+  AND r.last_day >= $2
+  AND r.last_day <= $3
   AND NOT r.void
   AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key)
 ORDER BY r.last_day, r.key;

@@ -27,6 +27,21 @@ CREATE TRIGGER capacity_points_no_delete BEFORE DELETE ON capacity_points BEGIN 
 
 CREATE TRIGGER capacity_points_no_update BEFORE UPDATE ON capacity_points BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
 
+CREATE TABLE current_advice (
+    plant          TEXT NOT NULL,
+    seed           INTEGER NOT NULL,
+    as_of          TEXT NOT NULL,
+    model_version  TEXT NOT NULL,
+    inputs_version TEXT NOT NULL,
+    issued_ms      INTEGER NOT NULL,
+    revision       INTEGER NOT NULL,
+    PRIMARY KEY (plant, seed),
+    FOREIGN KEY (plant, as_of, model_version, inputs_version, seed)
+        REFERENCES advice (plant, as_of, model_version, inputs_version, seed)
+) STRICT, WITHOUT ROWID;
+
+CREATE UNIQUE INDEX current_advice_revision ON current_advice (seed, revision);
+
 CREATE TABLE deliveries (
     key           TEXT NOT NULL PRIMARY KEY,
     replaces      TEXT REFERENCES deliveries (key) DEFERRABLE INITIALLY DEFERRED,

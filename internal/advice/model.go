@@ -7,12 +7,13 @@ import (
 	"time"
 
 	"overwinter/internal/calendar"
+	"overwinter/internal/inventory"
 	"overwinter/internal/notice"
 	"overwinter/internal/resupply"
 )
 
 // ModelVersion changes whenever the same inputs may give other advice.
-const ModelVersion = "1"
+const ModelVersion = "2"
 
 // Quality says how far an answer can be leant on.
 type Quality string
@@ -36,6 +37,7 @@ type Fleet struct {
 type Plant struct {
 	Plant         string          `json:"plant"`
 	Name          string          `json:"name"`
+	Group         string          `json:"climate_group"`
 	AsOf          calendar.Day    `json:"as_of"`
 	Zone          string          `json:"zone"`
 	Status        resupply.Status `json:"status"`
@@ -57,6 +59,10 @@ type Plant struct {
 	Order      *Order     `json:"order"`
 	Short      *Shortage  `json:"short"`
 	OpenOrders []Expected `json:"open_orders"`
+	Windows    []Window   `json:"windows"` // of the plant's routes, to the end of the horizon
+
+	Projection  *Projection `json:"projection"` // nil where the stock or the consumption is not known
+	BurnByMonth []MonthBurn `json:"burn_by_month"`
 
 	Explanation *resupply.Explanation `json:"explanation"`
 	Faults      []Fault               `json:"faulty_intervals"`
@@ -77,12 +83,77 @@ type Stock struct {
 	Metered  float64    `json:"metered_burn_since_l15"`
 	Forecast float64    `json:"forecast_burn_since_l15"`
 	Capacity float64    `json:"usable_capacity_l15"` // of the tanks in service on the as-of day
+	Tanks    []Tank     `json:"tanks"`
 }
 
-// Burn is the coming consumption: medians.
+// Tank is what one tank was last found to hold. Observed volumes are at the temperature of the fuel.
+// What is nil is not known: the tank was never gauged, or was gauged in volume.
+type Tank struct {
+	Tank       string         `json:"tank"`
+	Role       inventory.Role `json:"role"`
+	InService  bool           `json:"in_service"`
+	Capacity   float64        `json:"capacity_l"`
+	SafeFill   float64        `json:"safe_fill_l"`
+	Gauged     *time.Time     `json:"gauged_at"`
+	Depth      *float64       `json:"depth_mm"`
+	WaterDepth *float64       `json:"water_mm"`
+	Liquid     *float64       `json:"liquid_l"` // all of it, water included
+	Water      *float64       `json:"water_l"`
+	Usable     *float64       `json:"usable_l15"`
+	Sigma      *float64       `json:"usable_sigma_l15"`
+	Below      *float64       `json:"below_suction_l15"`
+	Room       *float64       `json:"room_l15"` // to safe fill, for fuel that warms as far as the plant says
+	// Temperature is that of the fuel as used; Assumed tells that it was not read.
+	Temperature *float64 `json:"temperature_c"`
+	Assumed     bool     `json:"temperature_assumed"`
+}
+
+// Burn is the coming consumption: medians, and the range that 90 % of single days fall in.
 type Burn struct {
 	Next30PerDay float64 `json:"next_30_days_l15_per_day"`
 	YearTotal    float64 `json:"next_365_days_l15"`
+	UsualLow     float64 `json:"usual_day_low_l15"`  // 5 % of days burn less
+	UsualHigh    float64 `json:"usual_day_high_l15"` // 5 % of days burn more
+}
+
+// MonthBurn holds what was burned in a month against the model's season. Measured covers the days that
+// have believed usage; it is nil for a month without any and for one that is still to come.
+type MonthBurn struct {
+	Month       calendar.Month `json:"month"`
+	Measured    *float64       `json:"measured_l15_per_day"`
+	DaysCovered float64        `json:"days_covered"`
+	Expected    float64        `json:"expected_l15_per_day"`
+}
+
+// Projection is the usable stock to come, with the orders on their way and without any other, at the
+// close of every Step-th day from From on.
+type Projection struct {
+	From    calendar.Day `json:"from"`
+	Step    int          `json:"step_days"`
+	P10     []int64      `json:"usable_p10_l15"`
+	P50     []int64      `json:"usable_p50_l15"`
+	P90     []int64      `json:"usable_p90_l15"`
+	Reserve []int64      `json:"reserve_p50_l15"`
+}
+
+// Window is a stretch of time in which a route can deliver. Each date is given as its 10, 50 and 90 %
+// points, the window's being lost left out.
+type Window struct {
+	Route      string        `json:"route"`
+	Mode       string        `json:"mode"`
+	Window     string        `json:"window"`
+	AllYear    bool          `json:"all_year"`
+	Opens      Span          `json:"opens"`
+	Closes     Span          `json:"closes"`
+	LossChance float64       `json:"loss_chance"`
+	Deadline   *calendar.Day `json:"supplier_deadline"`
+}
+
+// Span is an uncertain day as its 10, 50 and 90 % points.
+type Span struct {
+	P10 calendar.Day `json:"p10"`
+	P50 calendar.Day `json:"p50"`
+	P90 calendar.Day `json:"p90"`
 }
 
 // Reserve is the stock that planning must not touch: days at the coming outflow, or a volume.

@@ -51,11 +51,11 @@ func (f *fitted) advise(ctx context.Context, i int) (Plant, error) {
 func (f *fitted) begin(book *inventory.Book) Plant {
 	p := book.Plant
 	a := Plant{
-		Plant: p.ID, Name: p.Name, AsOf: book.AsOf, Zone: p.Zone, Status: resupply.Unknown,
+		Plant: p.ID, Name: p.Name, Group: p.Group, AsOf: book.AsOf, Zone: p.Zone, Status: resupply.Unknown,
 		ModelVersion: ModelVersion, InputsVersion: f.version(book), Seed: f.opts.Seed,
 		Reserve: Reserve{Days: reserveOf(p).Days, Litres: reserveOf(p).Litres},
 		// Lists are never null in JSON.
-		OpenOrders: []Expected{}, Faults: []Fault{}, Notices: notice.List{},
+		OpenOrders: []Expected{}, Windows: []Window{}, BurnByMonth: []MonthBurn{}, Faults: []Fault{}, Notices: notice.List{},
 	}
 	a.Assumptions = []string{
 		fmt.Sprintf("risk target %.3g %%", 100*p.Risk()),
@@ -94,6 +94,7 @@ func stockOf(book *inventory.Book, s inventory.Stock) (Stock, error) {
 	out := Stock{
 		Known: s.Known, AtGauged: float64(s.AtGauged), Received: float64(s.Received), Drawn: float64(s.Drawn),
 		Metered: float64(s.Metered), Forecast: float64(s.Expected), Capacity: float64(capacity),
+		Tanks: []Tank{},
 	}
 	if s.Known {
 		usable, sigma := float64(s.Usable), float64(s.Sigma)
@@ -110,11 +111,18 @@ func stockOf(book *inventory.Book, s inventory.Stock) (Stock, error) {
 	return out, nil
 }
 
+// z95 is the 95 % point of the standard normal distribution.
+const z95 = 1.6448536269514722
+
 func burnOf(m forecast.Model, asOf calendar.Day) *Burn {
 	start := float64(asOf + 1)
 	month, _ := m.Expected(start, start+30)
 	year, _ := m.Expected(start, start+365)
-	return &Burn{Next30PerDay: float64(month) / 30, YearTotal: float64(year)}
+	day, sd := m.Expected(start, start+1)
+	return &Burn{
+		Next30PerDay: float64(month) / 30, YearTotal: float64(year),
+		UsualLow: math.Max(0, float64(day-z95*sd)), UsualHigh: float64(day + z95*sd),
+	}
 }
 
 func expected(open []inventory.OpenOrder) []Expected {

@@ -1,0 +1,105 @@
+// Package intake takes what people and machines report of a plant, a round, a gauging, a delivery, an
+// order and its states, and writes it to the ledger: checked, held against the last readings for
+// plausibility, idempotent by a key that the sender chose, all of it or nothing. Then the plant is
+// advised anew at once. Pages and the API both come through here.
+package intake
+
+import (
+	"context"
+	"time"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/inventory"
+	"overwinter/internal/notice"
+	"overwinter/internal/units"
+)
+
+// Ledger is what intake needs of a store.
+type Ledger interface {
+	inventory.Recorder
+	inventory.Reader
+}
+
+// Refresher advises a plant anew.
+type Refresher interface {
+	Refresh(ctx context.Context, plant string) error
+}
+
+// Desk takes reports in.
+type Desk struct {
+	Ledger  Ledger
+	Refresh Refresher
+	Clock   calendar.Clock
+}
+
+// Report is what every report says beside its content.
+type Report struct {
+	Key   string // the sender's, unique among its reports: the same key and content twice is one report
+	Plant string
+	Who   string
+}
+
+// Round is one visit: what the meters and the tanks' gauges showed, all at one moment.
+type Round struct {
+	Report
+	At     time.Time
+	Meters []MeterEntry
+	Tanks  []TankEntry
+}
+
+// MeterEntry is what a meter's register showed, in counts.
+type MeterEntry struct {
+	Meter       string
+	Register    float64
+	Temperature *units.Celsius
+}
+
+// TankEntry is what a tank's gauge or dip showed: a depth or a volume.
+type TankEntry struct {
+	Tank        string
+	Depth       *units.Millimetres
+	Volume      *units.Litres
+	Water       *units.Millimetres
+	Temperature *units.Celsius
+	Precision   units.Millimetres // 0 means that of a hand dip
+}
+
+// Delivery is fuel received from outside.
+type Delivery struct {
+	Report
+	inventory.Measure
+	Tank     string // "" where it was split over tanks
+	At       time.Time
+	Order    string // the order that it fulfils, "" for none
+	Document string
+}
+
+// Order is fuel ordered for a plant.
+type Order struct {
+	Report
+	inventory.Measure
+	ID                  string
+	Route               string
+	State               inventory.OrderState // committed or in-transit
+	OrderedOn           calendar.Day
+	Early, Likely, Late calendar.Day // 10, 50 and 90 % points of the arrival
+}
+
+// OrderChange moves an order to another state, and its expected arrival where that has changed.
+type OrderChange struct {
+	Report
+	ID                  string
+	State               inventory.OrderState
+	Early, Likely, Late *calendar.Day // nil: as before
+	Why                 string
+}
+
+// Receipt says what became of a report.
+type Receipt struct {
+	New     int         // rows that were written
+	Known   int         // rows that were there already: the report had come before
+	Notices notice.List // what is doubtful about it; it is kept all the same
+	// Advised tells that the plant's advice in force counts the report in. Where it is false the next
+	// forecast will.
+	Advised bool
+}

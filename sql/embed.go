@@ -7,7 +7,7 @@ import (
 	"io/fs"
 )
 
-//go:embed queries/*.sql migrations/sqlite/*.sql
+//go:embed queries/*.sql migrations/*/*.sql
 var files embed.FS
 
 // Queries holds the query files. One text serves every engine.
@@ -15,6 +15,9 @@ func Queries() fs.FS { return folder("queries") }
 
 // SQLiteMigrations holds the numbered migrations of an SQLite ledger.
 func SQLiteMigrations() fs.FS { return folder("migrations/sqlite") }
+
+// PostgresMigrations holds the numbered migrations of a ledger on PostgreSQL.
+func PostgresMigrations() fs.FS { return folder("migrations/postgres") }
 
 func folder(name string) fs.FS {
 	sub, err := fs.Sub(files, name)

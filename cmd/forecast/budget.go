@@ -24,10 +24,10 @@ func (b *budgetCommand) Run(ctx context.Context, c *console) error {
 	if !(b.Price >= 0 && b.Price < 1e6) {
 		return fault.New(fault.Invalid, "--price: %v is no price per litre", b.Price)
 	}
-	price := advice.Price{PerLitre: b.Price, Currency: strings.ToUpper(b.Currency)}
 	var answer advice.FleetBudget
 	err := b.ask(ctx, c, func(db *store.DB, o advice.Options) (err error) {
-		answer, err = advice.Budget(ctx, db, o, price)
+		o.Price = advice.Price{PerLitre: b.Price, Currency: strings.ToUpper(b.Currency)}
+		answer, err = advice.Budget(ctx, db, o)
 		return err
 	})
 	if err != nil {
@@ -55,7 +55,9 @@ func (c *console) budget(b advice.FleetBudget) {
 		c.budgetTable(fmt.Sprintf("%s (%s)", p.Name, p.Plant), b.Price.Currency, *p.Budget)
 	}
 	c.budgetTable("All plants", b.Price.Currency, b.Fleet)
-	fmt.Fprintln(c.out, "\nA total's range is that of the sum, narrower than the sum of the months' ranges. Planning figures, not accounting or credit advice.")
+	fmt.Fprintln(c.out, `
+The range of a year and of a total is that of the sum, narrower than the sum of the months' ranges. All plants together
+have the fiscal year of the first. Planning figures, not accounting or credit advice.`)
 }
 
 func (c *console) budgetTable(title, currency string, b budget.Budget) {
@@ -65,8 +67,19 @@ func (c *console) budgetTable(title, currency string, b budget.Budget) {
 	for _, m := range b.Months {
 		budgetRow(w, m.Month.String(), fmt.Sprint(m.FiscalYear), m.Period)
 	}
+	for _, y := range b.Years {
+		budgetRow(w, yearCell(y), fmt.Sprint(y.FiscalYear), y.Period)
+	}
 	budgetRow(w, "total", "", b.Total)
 	_ = w.Flush() // stdout: an error there has nowhere to go
+}
+
+// yearCell says how much of a fiscal year a sum holds.
+func yearCell(y budget.YearPeriod) string {
+	if y.Whole {
+		return "whole year"
+	}
+	return fmt.Sprintf("%d months", y.Months)
 }
 
 func budgetRow(w *tabwriter.Writer, month, year string, p budget.Period) {

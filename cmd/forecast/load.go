@@ -53,10 +53,10 @@ func (l *loadCommand) Run(ctx context.Context, c *console) error {
 // open opens the ledger to write to. A dry run makes none: where there is none it rehearses on an empty
 // one that it throws away.
 func (l *loadCommand) open(ctx context.Context) (*store.DB, func(), error) {
-	if !l.DryRun || store.Exists(l.DB) {
+	if !l.DryRun || store.Exists(ctx, l.DB) {
 		return openLedger(ctx, l.DB)
 	}
-	return openScratch(ctx)
+	return store.OpenScratch(ctx)
 }
 
 // loaded tells what was read and written.

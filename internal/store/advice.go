@@ -7,6 +7,7 @@ import (
 
 	"overwinter/internal/fault"
 	"overwinter/internal/inventory"
+	"overwinter/internal/store/dialect"
 )
 
 // SaveAdvice keeps advice as it was issued: see inventory.IssuedStore.
@@ -24,7 +25,7 @@ func (db *DB) SaveAdvice(ctx context.Context, issued inventory.Issued) error {
 		}
 		values = append(values, value)
 	}
-	return db.write(ctx, func(tx *sql.Tx) error {
+	return db.write(ctx, func(tx dialect.Tx) error {
 		if _, err := tx.ExecContext(ctx, db.text.insertAdvice, values...); err != nil {
 			return err
 		}
@@ -80,10 +81,32 @@ func (db *DB) CurrentAdvice(ctx context.Context, seed uint64, after int64) ([]in
 	return all, err
 }
 
+// AdviceInForce gives the advice in force without its bodies: see inventory.IssuedStore.
+func (db *DB) AdviceInForce(ctx context.Context, seed uint64) ([]inventory.Issued, error) {
+	var all []inventory.Issued
+	err := db.read(ctx, func(tx *sql.Tx) error {
+		found, err := tx.QueryContext(ctx, db.text.adviceInForce, bits(&seed))
+		if err != nil {
+			return err
+		}
+		defer func() { _ = found.Close() }() // read to its end below
+		for found.Next() {
+			var issued inventory.Issued
+			columns := issuedColumns(&issued, new(string))
+			if err := found.Scan(fields(columns[:len(columns)-1])...); err != nil { // the body is the last
+				return err
+			}
+			all = append(all, issued)
+		}
+		return found.Err()
+	})
+	return all, err
+}
+
 // AdviceRevision gives the highest revision of a seed: see inventory.IssuedStore.
 func (db *DB) AdviceRevision(ctx context.Context, seed uint64) (revision int64, err error) {
 	err = db.sql.QueryRowContext(ctx, db.text.adviceRevision, bits(&seed)).Scan(&revision)
-	return revision, db.fault(err)
+	return revision, db.fault(ctx, err)
 }
 
 // issuedColumns binds the columns of sql/queries/advice.sql in their order. The body is kept as text.

@@ -10,14 +10,14 @@ import (
 )
 
 // addPoints writes the capacity tables of the tanks that were not there before.
-func (w *writer) addPoints(ctx context.Context, insert string, rows []row, there map[string]bool) error {
+func (w *writer) addPoints(ctx context.Context, insert string, rows []row, there map[string]string) error {
 	batch := dialect.Batch{
 		Table:   "capacity_points",
 		Columns: []string{"tank_key", "point", "depth_mm", "volume_l"},
 		Insert:  insert,
 	}
 	for _, r := range rows {
-		if there[r.key] {
+		if _, known := there[r.key]; known {
 			continue
 		}
 		for i, p := range r.record.(*inventory.Tank).Table {

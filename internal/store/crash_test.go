@@ -61,7 +61,7 @@ func readings(n int) inventory.Rows {
 
 func TestAKilledLoadLeavesNothing(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "ledger.db")
-	db := open(t, path) // so that the loader has tables to begin with at once
+	db := store.OpenAndClose(t, path) // so that the loader has tables to begin with at once
 	loader := exec.Command(os.Args[0])
 	loader.Env = append(os.Environ(), loaderPath+"="+path)
 	var said safeBuffer

@@ -29,10 +29,13 @@ func (db *DB) migrate(ctx context.Context) error {
 	return nil
 }
 
-// upToDate runs the migrations. Where several processes open a new ledger at once, one finds a step
-// done that it was about to do, so it tries again for every step: each migration, and the table in
-// which they are noted.
+// upToDate runs the migrations that are missing; where none is, it waits for nobody. Where several
+// processes open a new ledger at once, one may find a step done that it was about to do, so it tries
+// again for every step: each migration, and the table in which they are noted.
 func upToDate(ctx context.Context, migrations *goose.Provider) error {
+	if missing, err := migrations.HasPending(ctx); err == nil && !missing {
+		return nil
+	}
 	steps := len(migrations.ListSources()) + 1
 	_, err := migrations.Up(ctx)
 	for tried := 0; err != nil && tried < steps && ctx.Err() == nil; tried++ {

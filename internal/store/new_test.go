@@ -6,7 +6,25 @@ import (
 	"path/filepath"
 	"sync"
 	"testing"
+
+	"overwinter/internal/store/pgtest"
 )
+
+// engines are those that a ledger may be kept with; each opens a new one and closes it when the test ends.
+var engines = []struct {
+	name string
+	open func(testing.TB) *DB
+}{
+	{"SQLite", OpenNew},
+	{"PostgreSQL", OpenNewPostgres},
+}
+
+// onEveryEngine runs a test with a new ledger of each engine.
+func onEveryEngine(t *testing.T, test func(*testing.T, *DB)) {
+	for _, engine := range engines {
+		t.Run(engine.name, func(t *testing.T) { test(t, engine.open(t)) })
+	}
+}
 
 // newLedger gives the content of a new ledger's file: copying it is faster than migrating for each test.
 var newLedger = sync.OnceValues(func() ([]byte, error) {
@@ -26,7 +44,7 @@ var newLedger = sync.OnceValues(func() ([]byte, error) {
 	return os.ReadFile(path)
 })
 
-// OpenNew opens a new ledger and closes it when the test ends.
+// OpenNew opens a new SQLite ledger and closes it when the test ends.
 func OpenNew(t testing.TB) *DB {
 	t.Helper()
 	content, err := newLedger()
@@ -37,7 +55,33 @@ func OpenNew(t testing.TB) *DB {
 	if err := os.WriteFile(path, content, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	db, err := Open(t.Context(), path)
+	return OpenAndClose(t, path)
+}
+
+// OpenNewPostgres opens a new ledger on PostgreSQL and closes it when the test ends.
+func OpenNewPostgres(t testing.TB) *DB {
+	t.Helper()
+	return OpenAndClose(t, NewPostgresLedger(t, pgtest.Shared(t)))
+}
+
+// NewPostgresLedger gives the URL of a new ledger.
+func NewPostgresLedger(t testing.TB, server *pgtest.Server) string {
+	t.Helper()
+	return server.Like(t, func(url string) {
+		db, err := Open(context.Background(), url)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := db.Close(); err != nil {
+			t.Fatal(err)
+		}
+	})
+}
+
+// OpenAndClose opens a ledger and closes it when the test ends.
+func OpenAndClose(t testing.TB, url string) *DB {
+	t.Helper()
+	db, err := Open(t.Context(), url)
 	if err != nil {
 		t.Fatal(err)
 	}

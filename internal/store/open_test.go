@@ -27,10 +27,10 @@ func TestALedgerIsThereWhenItIsOpenedAgain(t *testing.T) {
 		t.Run(c.form+c.name, func(t *testing.T) {
 			dir := t.TempDir()
 			url := c.form + filepath.Join(dir, c.name)
-			if _, err := open(t, url).Record(t.Context(), onePlant("p"), noon); err != nil {
+			if _, err := store.OpenAndClose(t, url).Record(t.Context(), onePlant("p"), noon); err != nil {
 				t.Fatal(err)
 			}
-			if rows, err := open(t, url).Directory(t.Context()); err != nil || len(rows.Plants) != 1 {
+			if rows, err := store.OpenAndClose(t, url).Directory(t.Context()); err != nil || len(rows.Plants) != 1 {
 				t.Errorf("Directory gives %d plants, %v: want 1", len(rows.Plants), err)
 			}
 			files, err := os.ReadDir(dir)
@@ -48,7 +48,7 @@ func TestALedgerIsThereWhenItIsOpenedAgain(t *testing.T) {
 
 func TestAPathMayBeRelative(t *testing.T) {
 	t.Chdir(t.TempDir())
-	open(t, "sqlite:ledger.db")
+	store.OpenAndClose(t, "sqlite:ledger.db")
 	if _, err := os.Stat("ledger.db"); err != nil {
 		t.Error(err)
 	}
@@ -119,7 +119,7 @@ func foreign(t *testing.T, dir string) string {
 
 func newer(t *testing.T, dir string) string {
 	path := filepath.Join(dir, "newer.db")
-	open(t, path)
+	store.OpenAndClose(t, path)
 	change(t, path, `INSERT INTO goose_db_version (version_id, is_applied) VALUES (9999, 1)`)
 	return path
 }

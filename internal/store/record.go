@@ -35,7 +35,7 @@ func (db *DB) record(ctx context.Context, rows inventory.Rows, recordedAt time.T
 		return inventory.Recorded{}, err
 	}
 	var w writer
-	err = db.write(ctx, func(tx *sql.Tx) error {
+	err = db.write(ctx, func(tx dialect.Tx) error {
 		w = writer{engine: db.engine, tx: tx, conflicts: b.conflicts}
 		w.done.Known = b.repeated
 		for _, t := range tables {
@@ -60,7 +60,7 @@ func (db *DB) record(ctx context.Context, rows inventory.Rows, recordedAt time.T
 // at once; the transaction is then given up.
 type writer struct {
 	engine    dialect.Dialect
-	tx        *sql.Tx
+	tx        dialect.Tx
 	done      inventory.Recorded
 	conflicts []fault.Field
 }
@@ -82,9 +82,7 @@ func (w *writer) add(ctx context.Context, t table, all statements, rows []row) e
 	if err != nil {
 		return err
 	}
-	if err := w.compare(ctx, text, sound, there); err != nil {
-		return err
-	}
+	w.compare(sound, there)
 	if t.kind == inventory.KindTank {
 		if err := w.addPoints(ctx, all.insertPoint, sound, there); err != nil {
 			return err
@@ -96,50 +94,33 @@ func (w *writer) add(ctx context.Context, t table, all statements, rows []row) e
 	return nil
 }
 
-// load inserts rows and gives the keys that were in the table before.
-func (w *writer) load(ctx context.Context, t table, text kindStatements, rows []row) (map[string]bool, error) {
+// load inserts rows and gives the digests of those that were in the table before.
+func (w *writer) load(ctx context.Context, t table, text kindStatements, rows []row) (map[string]string, error) {
 	batch := dialect.Batch{
 		Table:   t.name,
 		Columns: append(t.columnNames(), writtenOnly...),
 		Insert:  text.insert,
+		Digest:  text.digest,
 	}
 	for _, r := range rows {
 		batch.Rows = append(batch.Rows, r.values)
 	}
-	keys, err := w.engine.Load(ctx, w.tx, batch)
-	there := make(map[string]bool, len(keys))
-	for _, key := range keys {
-		there[key] = true
-	}
+	there, err := w.engine.Load(ctx, w.tx, batch)
 	w.done.New += len(rows) - len(there)
 	return there, err
 }
 
 // compare tells rows that are known from keys that are used for something else.
-func (w *writer) compare(ctx context.Context, text kindStatements, rows []row, there map[string]bool) error {
-	if len(there) == 0 {
-		return nil
-	}
-	digest, err := w.tx.PrepareContext(ctx, text.digest)
-	if err != nil {
-		return err
-	}
-	defer func() { _ = digest.Close() }() // closed with the transaction in any case
+func (w *writer) compare(rows []row, there map[string]string) {
 	for _, r := range rows {
-		if !there[r.key] {
-			continue
-		}
-		var stored string
-		if err := digest.QueryRowContext(ctx, r.key).Scan(&stored); err != nil {
-			return err
-		}
-		if stored == r.digest {
+		switch stored, found := there[r.key]; {
+		case !found:
+		case stored == r.digest:
 			w.done.Known++
-		} else {
+		default:
 			w.refuse(r.where(), "the key is already used with other content: send a correction with its own key that replaces it")
 		}
 	}
-	return nil
 }
 
 // checkIdentities finds rows of the directory that say the same thing twice, such as two plants with one id.

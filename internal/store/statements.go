@@ -21,6 +21,7 @@ type statements struct {
 	moveCurrent    string
 	adviceOfPlant  string
 	currentAdvice  string
+	adviceInForce  string
 	adviceRevision string
 }
 
@@ -47,6 +48,7 @@ func loadStatements(files fs.FS) (statements, []string, error) {
 		moveCurrent:    pick.text("MoveCurrentAdvice"),
 		adviceOfPlant:  pick.text("AdviceOfPlant"),
 		currentAdvice:  pick.text("CurrentAdvice"),
+		adviceInForce:  pick.text("AdviceInForce"),
 		adviceRevision: pick.text("AdviceRevision"),
 	}
 	for _, t := range tables {

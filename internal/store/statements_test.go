@@ -1,6 +1,7 @@
 package store
 
 import (
+	"reflect"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -9,26 +10,34 @@ import (
 )
 
 func TestEveryStatementIsUnderstoodByTheEngine(t *testing.T) {
-	db := OpenNew(t)
-	text, _, err := loadStatements(sqltext.Queries())
-	if err != nil {
-		t.Fatal(err)
+	onEveryEngine(t, func(t *testing.T, db *DB) {
+		for _, statement := range db.text.all() {
+			prepared, err := db.sql.PrepareContext(t.Context(), statement)
+			if err != nil {
+				t.Errorf("%v in\n%s", err, statement)
+				continue
+			}
+			_ = prepared.Close()
+		}
+	})
+}
+
+// all gives the text of every statement, whatever its field.
+func (s statements) all() []string {
+	texts := textsOf(s)
+	for _, k := range s.kinds {
+		texts = append(texts, textsOf(k)...)
 	}
-	all := []string{text.insertPoint, text.points, text.insertAdvice, text.moveCurrent, text.adviceOfPlant, text.currentAdvice, text.adviceRevision}
-	for _, k := range text.kinds {
-		all = append(all, k.insert, k.digest, k.row, k.replacement, k.inForce)
-		if k.shared != "" {
-			all = append(all, k.shared)
+	return texts
+}
+
+func textsOf(s any) (texts []string) {
+	for _, field := range reflect.ValueOf(s).Fields() {
+		if field.Kind() == reflect.String && field.String() != "" {
+			texts = append(texts, field.String())
 		}
 	}
-	for _, statement := range all {
-		prepared, err := db.sql.PrepareContext(t.Context(), statement)
-		if err != nil {
-			t.Errorf("%v in\n%s", err, statement)
-			continue
-		}
-		_ = prepared.Close()
-	}
+	return texts
 }
 
 func TestEveryQueryIsUsed(t *testing.T) {

@@ -1,9 +1,14 @@
 package store_test
 
 import (
+	"context"
+	"sync/atomic"
 	"testing"
+	"time"
 
+	"overwinter/internal/inventory"
 	"overwinter/internal/store"
+	"overwinter/internal/store/pgtest"
 	"overwinter/internal/store/storetest"
 )
 
@@ -11,16 +16,65 @@ func TestTheSQLiteStoreKeepsItsContract(t *testing.T) {
 	storetest.Run(t, func(t *testing.T) storetest.Store { return store.OpenNew(t) })
 }
 
-func open(t testing.TB, url string) *store.DB {
-	t.Helper()
-	db, err := store.Open(t.Context(), url)
-	if err != nil {
-		t.Fatalf("Open(%q): %v", url, err)
-	}
-	t.Cleanup(func() {
-		if err := db.Close(); err != nil {
-			t.Errorf("Close: %v", err)
-		}
+func TestThePostgresStoreKeepsItsContract(t *testing.T) {
+	storetest.Run(t, func(t *testing.T) storetest.Store {
+		return openTwice(t, store.NewPostgresLedger(t, pgtest.Shared(t)))
 	})
-	return db
+}
+
+// instances is one ledger opened twice, as two instances of a service on one database have it. Calls go
+// to them by turns.
+type instances struct {
+	all  [2]*store.DB
+	last atomic.Uint32
+}
+
+func openTwice(t *testing.T, url string) *instances {
+	var s instances
+	for i := range s.all {
+		s.all[i] = store.OpenAndClose(t, url)
+	}
+	return &s
+}
+
+func (s *instances) next() *store.DB { return s.all[int(s.last.Add(1))%len(s.all)] }
+
+func (s *instances) Record(ctx context.Context, rows inventory.Rows, at time.Time) (inventory.Recorded, error) {
+	return s.next().Record(ctx, rows, at)
+}
+
+func (s *instances) Rehearse(ctx context.Context, rows inventory.Rows, at time.Time) (inventory.Recorded, error) {
+	return s.next().Rehearse(ctx, rows, at)
+}
+
+func (s *instances) Directory(ctx context.Context) (inventory.Rows, error) {
+	return s.next().Directory(ctx)
+}
+
+func (s *instances) PlantRows(ctx context.Context, plant string, before time.Time) (inventory.Rows, error) {
+	return s.next().PlantRows(ctx, plant, before)
+}
+
+func (s *instances) RecentRows(ctx context.Context, plant string, from, before time.Time) (inventory.Rows, error) {
+	return s.next().RecentRows(ctx, plant, from, before)
+}
+
+func (s *instances) SaveAdvice(ctx context.Context, issued inventory.Issued) error {
+	return s.next().SaveAdvice(ctx, issued)
+}
+
+func (s *instances) Advice(ctx context.Context, plant string) ([]inventory.Issued, error) {
+	return s.next().Advice(ctx, plant)
+}
+
+func (s *instances) CurrentAdvice(ctx context.Context, seed uint64, after int64) ([]inventory.Current, error) {
+	return s.next().CurrentAdvice(ctx, seed, after)
+}
+
+func (s *instances) AdviceInForce(ctx context.Context, seed uint64) ([]inventory.Issued, error) {
+	return s.next().AdviceInForce(ctx, seed)
+}
+
+func (s *instances) AdviceRevision(ctx context.Context, seed uint64) (int64, error) {
+	return s.next().AdviceRevision(ctx, seed)
 }

@@ -34,6 +34,13 @@ JOIN advice AS a ON a.plant = c.plant AND a.as_of = c.as_of AND a.model_version 
 WHERE c.seed = $1 AND c.revision > $2
 ORDER BY c.revision;
 
+-- name: AdviceInForce
+-- In order of plant. Parameter: seed.
+SELECT c.plant, c.as_of, c.model_version, c.inputs_version, c.seed, c.issued_ms
+FROM current_advice AS c
+WHERE c.seed = $1
+ORDER BY c.plant;
+
 -- name: AdviceRevision
 -- One row. Parameter: seed.
 SELECT CAST(coalesce(max(c.revision), 0) AS bigint) AS revision

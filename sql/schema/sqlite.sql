@@ -1,4 +1,4 @@
--- The tables of an SQLite ledger after all migrations. Written by a test; see DEVELOPERS.md.
+-- The tables of a ledger with SQLite after all migrations. Written by a test; see DEVELOPERS.md.
 
 CREATE TABLE advice (
     plant          TEXT NOT NULL,
@@ -14,6 +14,38 @@ CREATE TABLE advice (
 CREATE TRIGGER advice_no_delete BEFORE DELETE ON advice BEGIN SELECT RAISE(ABORT, 'issued advice is never deleted'); END;
 
 CREATE TRIGGER advice_no_update BEFORE UPDATE ON advice BEGIN SELECT RAISE(ABORT, 'issued advice is never changed'); END;
+
+CREATE VIEW advice_in_force AS
+SELECT c.plant,
+    p.name AS plant_name,
+    c.seed,
+    c.as_of,
+    json_extract(a.body, '$.status') AS status,
+    json_extract(a.body, '$.quality') AS quality,
+    json_extract(a.body, '$.stock.usable_l15') AS usable_stock_l15,
+    json_extract(a.body, '$.stock.sigma_l15') AS usable_stock_sigma_l15,
+    json_extract(a.body, '$.burn.next_30_days_l15_per_day') AS burn_l15_per_day,
+    json_extract(a.body, '$.days_of_cover_to_reserve') AS days_of_cover_to_reserve,
+    json_extract(a.body, '$.days_of_cover_to_empty') AS days_of_cover_to_empty,
+    json_extract(a.body, '$.reserve.litres_l15') AS reserve_l15,
+    json_extract(a.body, '$.reserve_date.p50') AS reserve_date_p50,
+    json_extract(a.body, '$.dry_date.p50') AS dry_date_p50,
+    json_extract(a.body, '$.must_last_until') AS must_last_until,
+    json_extract(a.body, '$.order.order_by') AS order_by,
+    json_extract(a.body, '$.order.route') AS route,
+    json_extract(a.body, '$.order.window') AS window_name,
+    json_extract(a.body, '$.order.lot_l15') AS lot_l15,
+    json_extract(a.body, '$.short.litres_l15') AS short_l15,
+    json_extract(a.body, '$.short.from') AS short_from,
+    c.model_version,
+    c.inputs_version,
+    strftime('%Y-%m-%d %H:%M:%fZ', c.issued_ms / 1000.0, 'unixepoch') AS issued,
+    c.revision
+FROM current_advice AS c
+JOIN advice AS a ON a.plant = c.plant AND a.as_of = c.as_of AND a.model_version = c.model_version
+    AND a.inputs_version = c.inputs_version AND a.seed = c.seed
+LEFT JOIN plants_in_force AS p ON p.plant = c.plant
+WHERE c.plant <> '';
 
 CREATE TABLE capacity_points (
     tank_key TEXT NOT NULL REFERENCES tanks (key) DEFERRABLE INITIALLY DEFERRED,
@@ -68,6 +100,15 @@ CREATE UNIQUE INDEX deliveries_replaces ON deliveries (replaces) WHERE replaces 
 
 CREATE INDEX deliveries_time ON deliveries (plant, at_ms, key);
 
+CREATE VIEW deliveries_in_force AS
+SELECT r.plant, p.name AS plant_name, r.tank,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.at_ms / 1000.0, 'unixepoch') AS at, r.volume_l, r.temperature_c,
+    r.basis, r.order_id, r.document, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM deliveries AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM deliveries AS later WHERE later.replaces = r.key);
+
 CREATE TABLE draws (
     key           TEXT NOT NULL PRIMARY KEY,
     replaces      TEXT REFERENCES draws (key) DEFERRABLE INITIALLY DEFERRED,
@@ -92,6 +133,13 @@ CREATE TRIGGER draws_no_update BEFORE UPDATE ON draws BEGIN SELECT RAISE(ABORT, 
 CREATE UNIQUE INDEX draws_replaces ON draws (replaces) WHERE replaces IS NOT NULL;
 
 CREATE INDEX draws_time ON draws (plant, last_day, key);
+
+CREATE VIEW draws_in_force AS
+SELECT r.plant, p.name AS plant_name, r.first_day, r.last_day, r.purpose, r.volume_l, r.temperature_c, r.basis,
+    r.key, r.who, r.why, strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM draws AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM draws AS later WHERE later.replaces = r.key);
 
 CREATE TABLE gaugings (
     key           TEXT NOT NULL PRIMARY KEY,
@@ -119,6 +167,16 @@ CREATE UNIQUE INDEX gaugings_replaces ON gaugings (replaces) WHERE replaces IS N
 
 CREATE INDEX gaugings_time ON gaugings (plant, at_ms, key);
 
+CREATE VIEW gaugings_in_force AS
+SELECT r.plant, p.name AS plant_name, r.tank, t.role AS tank_role,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.at_ms / 1000.0, 'unixepoch') AS at, r.depth_mm, r.water_mm, r.volume_l,
+    r.temperature_c, r.precision_mm, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM gaugings AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+LEFT JOIN tanks_in_force AS t ON t.plant = r.plant AND t.tank = r.tank
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM gaugings AS later WHERE later.replaces = r.key);
+
 CREATE TABLE meter_readings (
     key           TEXT NOT NULL PRIMARY KEY,
     replaces      TEXT REFERENCES meter_readings (key) DEFERRABLE INITIALLY DEFERRED,
@@ -141,6 +199,16 @@ CREATE TRIGGER meter_readings_no_update BEFORE UPDATE ON meter_readings BEGIN SE
 CREATE UNIQUE INDEX meter_readings_replaces ON meter_readings (replaces) WHERE replaces IS NOT NULL;
 
 CREATE INDEX meter_readings_time ON meter_readings (plant, at_ms, key);
+
+CREATE VIEW meter_readings_in_force AS
+SELECT r.plant, p.name AS plant_name, r.meter,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.at_ms / 1000.0, 'unixepoch') AS at, r.register AS register_counts,
+    m.litres_per_count, r.temperature_c, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM meter_readings AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+LEFT JOIN meters_in_force AS m ON m.plant = r.plant AND m.meter = r.meter
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM meter_readings AS later WHERE later.replaces = r.key);
 
 CREATE TABLE meter_swaps (
     key         TEXT NOT NULL PRIMARY KEY,
@@ -165,6 +233,16 @@ CREATE UNIQUE INDEX meter_swaps_replaces ON meter_swaps (replaces) WHERE replace
 
 CREATE INDEX meter_swaps_time ON meter_swaps (plant, at_ms, key);
 
+CREATE VIEW meter_swaps_in_force AS
+SELECT r.plant, p.name AS plant_name, r.meter,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.at_ms / 1000.0, 'unixepoch') AS at, r.closing AS closing_counts,
+    r.opening AS opening_counts, m.litres_per_count, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM meter_swaps AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+LEFT JOIN meters_in_force AS m ON m.plant = r.plant AND m.meter = r.meter
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM meter_swaps AS later WHERE later.replaces = r.key);
+
 CREATE TABLE meters (
     key              TEXT NOT NULL PRIMARY KEY,
     replaces         TEXT REFERENCES meters (key) DEFERRABLE INITIALLY DEFERRED,
@@ -188,6 +266,13 @@ CREATE TRIGGER meters_no_delete BEFORE DELETE ON meters BEGIN SELECT RAISE(ABORT
 CREATE TRIGGER meters_no_update BEFORE UPDATE ON meters BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
 
 CREATE UNIQUE INDEX meters_replaces ON meters (replaces) WHERE replaces IS NOT NULL;
+
+CREATE VIEW meters_in_force AS
+SELECT r.plant, p.name AS plant_name, r.id AS meter, r.digits, r.litres_per_count, r.factor, r.compensated,
+    r.key, r.who, r.why, strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM meters AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM meters AS later WHERE later.replaces = r.key);
 
 CREATE TABLE orders (
     key           TEXT NOT NULL PRIMARY KEY,
@@ -220,6 +305,14 @@ CREATE UNIQUE INDEX orders_replaces ON orders (replaces) WHERE replaces IS NOT N
 
 CREATE INDEX orders_time ON orders (plant, ordered_on, key);
 
+CREATE VIEW orders_in_force AS
+SELECT r.plant, p.name AS plant_name, r.id AS order_id, r.route, r.state, r.ordered_on, r.early, r.likely,
+    r.late, r.volume_l, r.temperature_c, r.basis, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM orders AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM orders AS later WHERE later.replaces = r.key);
+
 CREATE TABLE period_totals (
     key           TEXT NOT NULL PRIMARY KEY,
     replaces      TEXT REFERENCES period_totals (key) DEFERRABLE INITIALLY DEFERRED,
@@ -243,6 +336,13 @@ CREATE TRIGGER period_totals_no_update BEFORE UPDATE ON period_totals BEGIN SELE
 CREATE UNIQUE INDEX period_totals_replaces ON period_totals (replaces) WHERE replaces IS NOT NULL;
 
 CREATE INDEX period_totals_time ON period_totals (plant, last_day, key);
+
+CREATE VIEW period_totals_in_force AS
+SELECT r.plant, p.name AS plant_name, r.first_day, r.last_day, r.volume_l, r.temperature_c, r.basis, r.key,
+    r.who, r.why, strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM period_totals AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM period_totals AS later WHERE later.replaces = r.key);
 
 CREATE TABLE plants (
     key                   TEXT NOT NULL PRIMARY KEY,
@@ -277,6 +377,14 @@ CREATE TRIGGER plants_no_update BEFORE UPDATE ON plants BEGIN SELECT RAISE(ABORT
 
 CREATE UNIQUE INDEX plants_replaces ON plants (replaces) WHERE replaces IS NOT NULL;
 
+CREATE VIEW plants_in_force AS
+SELECT r.id AS plant, r.name, r.climate_group, r.zone, r.product, r.density15_kgm3, r.reserve_l15,
+    r.reserve_days, r.risk_target, r.assumed_temperature_c, r.warm_to_c,
+    r.fiscal_year_begins AS fiscal_year_begins_month, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM plants AS r
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM plants AS later WHERE later.replaces = r.key);
+
 CREATE TABLE routes (
     key           TEXT NOT NULL PRIMARY KEY,
     replaces      TEXT REFERENCES routes (key) DEFERRABLE INITIALLY DEFERRED,
@@ -308,6 +416,13 @@ CREATE TRIGGER routes_no_update BEFORE UPDATE ON routes BEGIN SELECT RAISE(ABORT
 
 CREATE UNIQUE INDEX routes_replaces ON routes (replaces) WHERE replaces IS NOT NULL;
 
+CREATE VIEW routes_in_force AS
+SELECT r.id AS route, r.mode, r.supplier, r.fallback, r.lead_days, r.lead_sd_days, r.slip_days, r.slip_sd_days,
+    r.lot_min_l15, r.lot_max_l15, r.lot_step_l15, r.price_per_l15, r.currency, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM routes AS r
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM routes AS later WHERE later.replaces = r.key);
+
 CREATE TABLE services (
     key         TEXT NOT NULL PRIMARY KEY,
     replaces    TEXT REFERENCES services (key) DEFERRABLE INITIALLY DEFERRED,
@@ -327,6 +442,13 @@ CREATE TRIGGER services_no_delete BEFORE DELETE ON services BEGIN SELECT RAISE(A
 CREATE TRIGGER services_no_update BEFORE UPDATE ON services BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
 
 CREATE UNIQUE INDEX services_replaces ON services (replaces) WHERE replaces IS NOT NULL;
+
+CREATE VIEW services_in_force AS
+SELECT r.plant, p.name AS plant_name, r.route, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM services AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM services AS later WHERE later.replaces = r.key);
 
 CREATE TABLE tanks (
     key                TEXT NOT NULL PRIMARY KEY,
@@ -362,6 +484,15 @@ CREATE TRIGGER tanks_no_update BEFORE UPDATE ON tanks BEGIN SELECT RAISE(ABORT, 
 
 CREATE UNIQUE INDEX tanks_replaces ON tanks (replaces) WHERE replaces IS NOT NULL;
 
+CREATE VIEW tanks_in_force AS
+SELECT r.plant, p.name AS plant_name, r.id AS tank, r.role, r.product, r.shape, r.diameter_mm, r.length_mm,
+    r.width_mm, r.height_mm, r.capacity_l, r.safe_fill_depth_mm, r.safe_fill_l, r.suction_depth_mm,
+    r.unusable_l, r.out_from, r.back_on, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM tanks AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM tanks AS later WHERE later.replaces = r.key);
+
 CREATE TABLE transfers (
     key           TEXT NOT NULL PRIMARY KEY,
     replaces      TEXT REFERENCES transfers (key) DEFERRABLE INITIALLY DEFERRED,
@@ -386,6 +517,15 @@ CREATE TRIGGER transfers_no_update BEFORE UPDATE ON transfers BEGIN SELECT RAISE
 CREATE UNIQUE INDEX transfers_replaces ON transfers (replaces) WHERE replaces IS NOT NULL;
 
 CREATE INDEX transfers_time ON transfers (plant, at_ms, key);
+
+CREATE VIEW transfers_in_force AS
+SELECT r.plant, p.name AS plant_name, r.from_tank, r.to_tank,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.at_ms / 1000.0, 'unixepoch') AS at, r.volume_l, r.temperature_c,
+    r.basis, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM transfers AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM transfers AS later WHERE later.replaces = r.key);
 
 CREATE TABLE windows (
     key            TEXT NOT NULL PRIMARY KEY,
@@ -413,3 +553,10 @@ CREATE TRIGGER windows_no_delete BEFORE DELETE ON windows BEGIN SELECT RAISE(ABO
 CREATE TRIGGER windows_no_update BEFORE UPDATE ON windows BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
 
 CREATE UNIQUE INDEX windows_replaces ON windows (replaces) WHERE replaces IS NOT NULL;
+
+CREATE VIEW windows_in_force AS
+SELECT r.route, r.name AS window_name, nullif(r.year, 0) AS year, r.opens, r.opens_sd_days, r.closes,
+    r.closes_sd_days, r.fail_chance, r.order_by, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM windows AS r
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM windows AS later WHERE later.replaces = r.key);

@@ -16,24 +16,35 @@ import (
 type Dialect struct {
 	// Name of the engine, for messages.
 	Name string
+	// CannotOpen says why this ledger cannot be opened, and what to do.
+	CannotOpen func(error) error
 	// Classify says what sort of failure an error of the engine is; Internal if it is none of its own.
 	Classify func(error) fault.Kind
-	// Load inserts rows whose key is not there yet, and gives the keys that were there already. The keys
-	// of a batch differ from each other.
-	Load func(ctx context.Context, tx *sql.Tx, batch Batch) (there []string, err error)
+	// Load inserts rows whose key is not there yet, and gives the digests of those that were there
+	// already, by their keys.
+	Load func(ctx context.Context, tx Tx, batch Batch) (there map[string]string, err error)
 	// Lock keeps other writers out until the transaction ends, so that what Record has checked still
 	// holds when it commits.
-	Lock func(ctx context.Context, tx *sql.Tx) error
+	Lock func(ctx context.Context, tx Tx) error
 	// Migrations gives the migrations of the engine, ready to run on the pool.
 	Migrations func(*sql.DB) (*goose.Provider, error)
 }
 
-// Batch is rows for one table. Insert is the text that inserts one row and passes over a key that is
-// there; an engine that copies rows in bulk uses Table and Columns instead.
+// Tx is a transaction that writes, and the connection that it runs on, for what goes past database/sql.
+type Tx struct {
+	*sql.Tx
+	Conn *sql.Conn
+}
+
+// Batch is rows for one table. Insert and Digest are texts that do one row's part of a load: the one
+// inserts it and passes over a key that is there, the other gives the digest kept under a key. An
+// engine that handles many rows at once uses Table and Columns instead.
 type Batch struct {
 	Table   string
 	Columns []string
 	Insert  string
-	// Rows hold one value a column: nil, bool, int64, float64 or string. The first is the key.
+	Digest  string // "" where no row can be there already
+	// Rows hold one value a column: nil, bool, int64, float64 or string. Where there is a digest, the first
+	// is the key, and keys differ.
 	Rows [][]any
 }

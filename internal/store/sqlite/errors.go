@@ -37,8 +37,8 @@ func codeOf(err error) int {
 
 func busy(err error) bool { return codeOf(err)&primary == sqlite3.SQLITE_BUSY }
 
-// CannotOpen says why a file cannot be used, and what to do. A fault about anything else stays as it is.
-func CannotOpen(err error, path string) error {
+// cannotOpen says why a file cannot be used, and what to do. A fault about anything else stays as it is.
+func cannotOpen(err error, path string) error {
 	if errors.Is(err, errForeign) {
 		return fault.Wrap(fault.Invalid, err, "%s belongs to another program: name another file for the ledger", path)
 	}

@@ -2,18 +2,18 @@ package sqlite
 
 import (
 	"context"
-	"database/sql"
 
 	"overwinter/internal/store/dialect"
 )
 
 // load runs one prepared insertion a row: with SQLite that is faster than statements of many rows.
-func load(ctx context.Context, tx *sql.Tx, batch dialect.Batch) (there []string, err error) {
+func load(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (map[string]string, error) {
 	insert, err := tx.PrepareContext(ctx, batch.Insert)
 	if err != nil {
 		return nil, err
 	}
 	defer func() { _ = insert.Close() }() // closed with the transaction in any case
+	var passed []string
 	for _, row := range batch.Rows {
 		result, err := insert.ExecContext(ctx, row...)
 		if err != nil {
@@ -22,12 +22,33 @@ func load(ctx context.Context, tx *sql.Tx, batch dialect.Batch) (there []string,
 		if n, err := result.RowsAffected(); err != nil {
 			return nil, err
 		} else if n == 0 {
-			there = append(there, row[0].(string))
+			passed = append(passed, row[0].(string))
 		}
+	}
+	return digests(ctx, tx, batch.Digest, passed)
+}
+
+// digests reads what is kept under keys.
+func digests(ctx context.Context, tx dialect.Tx, text string, keys []string) (map[string]string, error) {
+	if len(keys) == 0 {
+		return nil, nil
+	}
+	stored, err := tx.PrepareContext(ctx, text)
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = stored.Close() }() // closed with the transaction in any case
+	there := make(map[string]string, len(keys))
+	for _, key := range keys {
+		var digest string
+		if err := stored.QueryRowContext(ctx, key).Scan(&digest); err != nil {
+			return nil, err
+		}
+		there[key] = digest
 	}
 	return there, nil
 }
 
 // lock has nothing to do: a transaction that may write has taken the database's only write lock when
 // it began.
-func lock(context.Context, *sql.Tx) error { return nil }
+func lock(context.Context, dialect.Tx) error { return nil }

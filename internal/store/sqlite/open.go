@@ -27,6 +27,7 @@ import (
 func Open(ctx context.Context, path string) (*sql.DB, dialect.Dialect, error) {
 	engine := dialect.Dialect{
 		Name:       "SQLite",
+		CannotOpen: func(err error) error { return cannotOpen(err, path) },
 		Classify:   classify,
 		Load:       load,
 		Lock:       lock,
@@ -42,7 +43,7 @@ func Open(ctx context.Context, path string) (*sql.DB, dialect.Dialect, error) {
 	}
 	if err := patiently(ctx, func() error { return ours(ctx, db) }); err != nil {
 		_ = db.Close() // the failure to open is what matters
-		return nil, engine, CannotOpen(err, path)
+		return nil, engine, cannotOpen(err, path)
 	}
 	return db, engine, nil
 }

@@ -1,7 +1,11 @@
 package storetest
 
 import (
+	"context"
+	"errors"
 	"fmt"
+	"math/rand/v2"
+	"slices"
 	"sync"
 	"testing"
 	"time"
@@ -10,7 +14,7 @@ import (
 	"overwinter/internal/inventory"
 )
 
-const writers, batches = 8, 5
+const writers, batches = 10, 5
 
 // atOnce runs writers side by side and gives their errors.
 func atOnce(write func(writer int) error) []error {
@@ -75,4 +79,61 @@ func ofRivalCorrectionsOneWins(t *testing.T, s Store) {
 	if won != 1 || rows.Len() != 1 {
 		t.Errorf("%d rivals won and %d rows are in force, want 1 and 1", won, rows.Len())
 	}
+}
+
+// requestsRepeatedAndReorderedCountOnce has writers send the same requests, each in an order of its own
+// and some of them twice, as clients do that hear no answer. Some requests fail half-way: by a conflict
+// in the last of their rows, or since the writer gives up. The ledger then holds each sound request once.
+func requestsRepeatedAndReorderedCountOnce(t *testing.T, s Store) {
+	record(t, s, batch(reading("taken", noon.Add(-time.Hour), 1)))
+	const requests = 12
+	sound := func(n int) bool { return n%4 != 0 }
+	request := func(n int) inventory.Rows {
+		at := noon.Add(time.Duration(n) * time.Minute)
+		rows := batch(reading(fmt.Sprintf("%02d m", n), at, float64(n)),
+			&inventory.Gauging{Entry: inventory.Entry{Key: fmt.Sprintf("%02d g", n)}, Plant: plant, Tank: "1", At: at})
+		if !sound(n) {
+			rows.Add(reading("taken", noon, 2)) // the key has other content
+		}
+		return rows
+	}
+	accepted := make([]inventory.Recorded, writers)
+	failed := atOnce(func(writer int) error {
+		random := rand.New(rand.NewPCG(uint64(writer), 1))
+		for _, n := range append(random.Perm(requests), random.Perm(requests)[:requests/2]...) {
+			if random.IntN(4) == 0 {
+				abandon(t.Context(), s, request(n), random)
+			}
+			done, err := s.Record(t.Context(), request(n), recordedAt)
+			if sound(n) != (err == nil) || err != nil && fault.KindOf(err) != fault.Conflict {
+				return fmt.Errorf("request %d: %w", n, errors.Join(err, errors.New("not as it should end")))
+			}
+			accepted[writer].New += done.New
+		}
+		return nil
+	})
+	var written int
+	for i, err := range failed {
+		if err != nil {
+			t.Errorf("writer %d: %v", i, err)
+		}
+		written += accepted[i].New
+	}
+	var readings, gaugings []string
+	for n := range requests {
+		if sound(n) {
+			readings, gaugings = append(readings, fmt.Sprintf("%02d m", n)), append(gaugings, fmt.Sprintf("%02d g", n))
+		}
+	}
+	same(t, "the ledger", keys(plantRows(t, s, plant, late)), slices.Concat([]string{"taken"}, readings, gaugings))
+	if written > 2*len(readings) { // what an abandoned request wrote was told to nobody
+		t.Errorf("%d rows were said to be new, want %d at most", written, 2*len(readings))
+	}
+}
+
+// abandon sends a request and gives up at some moment.
+func abandon(ctx context.Context, s Store, rows inventory.Rows, random *rand.Rand) {
+	ctx, cancel := context.WithTimeout(ctx, time.Duration(random.IntN(3_000))*time.Microsecond)
+	defer cancel()
+	_, _ = s.Record(ctx, rows, recordedAt) // whether it came through is not known to who gives up
 }

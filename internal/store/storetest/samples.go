@@ -15,6 +15,10 @@ import (
 
 const plant = "kotlik"
 
+// Samples gives rows of every kind: one with nothing stated that may be left out, and one that replaces it
+// with every field stated.
+func Samples() inventory.Rows { return batch(append(bare(), full()...)...) }
+
 // bare gives a row of every kind with nothing stated that may be left out.
 func bare() []inventory.Record {
 	e := inventory.Entry{Key: "bare"}

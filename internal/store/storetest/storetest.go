@@ -34,6 +34,8 @@ var checks = []struct {
 	{"TheDirectoryIsInOrderOfPlantAndID", theDirectoryIsInOrderOfPlantAndID},
 	{"RowsEndBeforeTheGivenInstant", rowsEndBeforeTheGivenInstant},
 	{"DayRowsCountFromTheEndOfTheirLastDay", dayRowsCountFromTheEndOfTheirLastDay},
+	{"RecentRowsLieBetweenTwoInstants", recentRowsLieBetweenTwoInstants},
+	{"RecentDayRowsCountByTheirLastDay", recentDayRowsCountByTheirLastDay},
 	{"IDsDifferByCase", idsDifferByCase},
 
 	{"ASecondLoadChangesNothing", aSecondLoadChangesNothing},
@@ -51,10 +53,16 @@ var checks = []struct {
 
 	{"WritersAtOnceLoseNothing", writersAtOnceLoseNothing},
 	{"OfRivalCorrectionsOneWins", ofRivalCorrectionsOneWins},
+	{"RequestsRepeatedAndReorderedCountOnce", requestsRepeatedAndReorderedCountOnce},
 
 	{"AdviceComesBackNewestFirst", adviceComesBackNewestFirst},
 	{"AdviceStaysAsIssued", adviceStaysAsIssued},
 	{"AdviceMustBeJSON", adviceMustBeJSON},
+	{"TheNewestAdviceIsInForce", theNewestAdviceIsInForce},
+	{"OlderAdviceIsKeptAndNotPutInForce", olderAdviceIsKeptAndNotPutInForce},
+	{"AdviceSavedAgainChangesNothing", adviceSavedAgainChangesNothing},
+	{"EarlierAdviceComesInForceAgain", earlierAdviceComesInForceAgain},
+	{"PlantsSeedsAndTheFleetAreApart", plantsSeedsAndTheFleetAreApart},
 }
 
 // Run checks stores; open gives an empty one and closes it when the test ends.

@@ -1,0 +1,713 @@
+-- The tables of a ledger with PostgreSQL after all migrations. Written by a test; see DEVELOPERS.md.
+
+CREATE FUNCTION ledger_day(iso text) RETURNS date;
+
+CREATE FUNCTION ledger_instant(ms bigint) RETURNS timestamp with time zone;
+
+CREATE FUNCTION plant_clock(ms bigint, zone text) RETURNS timestamp without time zone;
+
+CREATE FUNCTION refuse_change() RETURNS trigger;
+
+CREATE TABLE advice (
+    plant text COLLATE "C" NOT NULL,
+    as_of text COLLATE "C" NOT NULL,
+    model_version text COLLATE "C" NOT NULL,
+    inputs_version text COLLATE "C" NOT NULL,
+    seed bigint NOT NULL,
+    issued_ms bigint NOT NULL,
+    body text COLLATE "C" NOT NULL
+);
+
+ALTER TABLE advice ADD CONSTRAINT advice_pkey PRIMARY KEY (plant, as_of, model_version, inputs_version, seed);
+
+CREATE TRIGGER advice_stays BEFORE DELETE OR UPDATE OR TRUNCATE ON public.advice FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW advice_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    seed bigint,
+    as_of date,
+    status text,
+    quality text,
+    usable_stock_l15 double precision,
+    usable_stock_sigma_l15 double precision,
+    burn_l15_per_day double precision,
+    days_of_cover_to_reserve bigint,
+    days_of_cover_to_empty bigint,
+    reserve_l15 double precision,
+    reserve_date_p50 date,
+    dry_date_p50 date,
+    must_last_until date,
+    order_by date,
+    route text,
+    window_name text,
+    lot_l15 double precision,
+    short_l15 double precision,
+    short_from date,
+    model_version text COLLATE "C",
+    inputs_version text COLLATE "C",
+    issued timestamp with time zone,
+    issued_plant timestamp without time zone,
+    revision bigint
+);
+
+CREATE TABLE capacity_points (
+    tank_key text COLLATE "C" NOT NULL,
+    point bigint NOT NULL,
+    depth_mm double precision NOT NULL,
+    volume_l double precision NOT NULL
+);
+
+ALTER TABLE capacity_points ADD CONSTRAINT capacity_points_pkey PRIMARY KEY (tank_key, point);
+
+ALTER TABLE capacity_points ADD CONSTRAINT capacity_points_tank_key_fkey FOREIGN KEY (tank_key) REFERENCES tanks(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE TRIGGER capacity_points_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.capacity_points FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE TABLE current_advice (
+    plant text COLLATE "C" NOT NULL,
+    seed bigint NOT NULL,
+    as_of text COLLATE "C" NOT NULL,
+    model_version text COLLATE "C" NOT NULL,
+    inputs_version text COLLATE "C" NOT NULL,
+    issued_ms bigint NOT NULL,
+    revision bigint NOT NULL
+);
+
+ALTER TABLE current_advice ADD CONSTRAINT current_advice_pkey PRIMARY KEY (plant, seed);
+
+ALTER TABLE current_advice ADD CONSTRAINT current_advice_plant_as_of_model_version_inputs_version_se_fkey FOREIGN KEY (plant, as_of, model_version, inputs_version, seed) REFERENCES advice(plant, as_of, model_version, inputs_version, seed);
+
+CREATE UNIQUE INDEX current_advice_revision ON public.current_advice USING btree (seed, revision);
+
+CREATE TABLE deliveries (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    tank text COLLATE "C" NOT NULL,
+    at_ms bigint NOT NULL,
+    volume_l double precision NOT NULL,
+    temperature_c double precision,
+    basis text COLLATE "C" NOT NULL,
+    order_id text COLLATE "C" NOT NULL,
+    document text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE deliveries ADD CONSTRAINT deliveries_pkey PRIMARY KEY (key);
+
+ALTER TABLE deliveries ADD CONSTRAINT deliveries_replaces_fkey FOREIGN KEY (replaces) REFERENCES deliveries(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX deliveries_replaces ON public.deliveries USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX deliveries_time ON public.deliveries USING btree (plant, at_ms, key);
+
+CREATE TRIGGER deliveries_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.deliveries FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW deliveries_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    tank text COLLATE "C",
+    at timestamp with time zone,
+    at_plant timestamp without time zone,
+    volume_l double precision,
+    temperature_c double precision,
+    basis text COLLATE "C",
+    order_id text COLLATE "C",
+    document text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE draws (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    first_day text COLLATE "C" NOT NULL,
+    last_day text COLLATE "C" NOT NULL,
+    volume_l double precision NOT NULL,
+    temperature_c double precision,
+    basis text COLLATE "C" NOT NULL,
+    purpose text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE draws ADD CONSTRAINT draws_pkey PRIMARY KEY (key);
+
+ALTER TABLE draws ADD CONSTRAINT draws_replaces_fkey FOREIGN KEY (replaces) REFERENCES draws(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX draws_replaces ON public.draws USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX draws_time ON public.draws USING btree (plant, last_day, key);
+
+CREATE TRIGGER draws_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.draws FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW draws_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    first_day date,
+    last_day date,
+    purpose text COLLATE "C",
+    volume_l double precision,
+    temperature_c double precision,
+    basis text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE gaugings (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    tank text COLLATE "C" NOT NULL,
+    at_ms bigint NOT NULL,
+    depth_mm double precision,
+    water_mm double precision,
+    volume_l double precision,
+    temperature_c double precision,
+    precision_mm double precision NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE gaugings ADD CONSTRAINT gaugings_pkey PRIMARY KEY (key);
+
+ALTER TABLE gaugings ADD CONSTRAINT gaugings_replaces_fkey FOREIGN KEY (replaces) REFERENCES gaugings(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX gaugings_replaces ON public.gaugings USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX gaugings_time ON public.gaugings USING btree (plant, at_ms, key);
+
+CREATE TRIGGER gaugings_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.gaugings FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW gaugings_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    tank text COLLATE "C",
+    tank_role text COLLATE "C",
+    at timestamp with time zone,
+    at_plant timestamp without time zone,
+    depth_mm double precision,
+    water_mm double precision,
+    volume_l double precision,
+    temperature_c double precision,
+    precision_mm double precision,
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE meter_readings (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    meter text COLLATE "C" NOT NULL,
+    at_ms bigint NOT NULL,
+    register double precision NOT NULL,
+    temperature_c double precision,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE meter_readings ADD CONSTRAINT meter_readings_pkey PRIMARY KEY (key);
+
+ALTER TABLE meter_readings ADD CONSTRAINT meter_readings_replaces_fkey FOREIGN KEY (replaces) REFERENCES meter_readings(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX meter_readings_replaces ON public.meter_readings USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX meter_readings_time ON public.meter_readings USING btree (plant, at_ms, key);
+
+CREATE TRIGGER meter_readings_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.meter_readings FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW meter_readings_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    meter text COLLATE "C",
+    at timestamp with time zone,
+    at_plant timestamp without time zone,
+    register_counts double precision,
+    litres_per_count double precision,
+    temperature_c double precision,
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE meter_swaps (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    meter text COLLATE "C" NOT NULL,
+    at_ms bigint NOT NULL,
+    closing double precision,
+    opening double precision,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE meter_swaps ADD CONSTRAINT meter_swaps_pkey PRIMARY KEY (key);
+
+ALTER TABLE meter_swaps ADD CONSTRAINT meter_swaps_replaces_fkey FOREIGN KEY (replaces) REFERENCES meter_swaps(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX meter_swaps_replaces ON public.meter_swaps USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX meter_swaps_time ON public.meter_swaps USING btree (plant, at_ms, key);
+
+CREATE TRIGGER meter_swaps_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.meter_swaps FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW meter_swaps_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    meter text COLLATE "C",
+    at timestamp with time zone,
+    at_plant timestamp without time zone,
+    closing_counts double precision,
+    opening_counts double precision,
+    litres_per_count double precision,
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE meters (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    id text COLLATE "C" NOT NULL,
+    digits bigint NOT NULL,
+    litres_per_count double precision NOT NULL,
+    factor double precision NOT NULL,
+    compensated boolean NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE meters ADD CONSTRAINT meters_pkey PRIMARY KEY (key);
+
+ALTER TABLE meters ADD CONSTRAINT meters_replaces_fkey FOREIGN KEY (replaces) REFERENCES meters(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE INDEX meters_identity ON public.meters USING btree (plant, id);
+
+CREATE UNIQUE INDEX meters_replaces ON public.meters USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE TRIGGER meters_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.meters FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW meters_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    meter text COLLATE "C",
+    digits bigint,
+    litres_per_count double precision,
+    factor double precision,
+    compensated boolean,
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE orders (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    id text COLLATE "C" NOT NULL,
+    route text COLLATE "C" NOT NULL,
+    state text COLLATE "C" NOT NULL,
+    ordered_on text COLLATE "C" NOT NULL,
+    early text COLLATE "C" NOT NULL,
+    likely text COLLATE "C" NOT NULL,
+    late text COLLATE "C" NOT NULL,
+    volume_l double precision NOT NULL,
+    temperature_c double precision,
+    basis text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE orders ADD CONSTRAINT orders_pkey PRIMARY KEY (key);
+
+ALTER TABLE orders ADD CONSTRAINT orders_replaces_fkey FOREIGN KEY (replaces) REFERENCES orders(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE INDEX orders_identity ON public.orders USING btree (plant, id);
+
+CREATE UNIQUE INDEX orders_replaces ON public.orders USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX orders_time ON public.orders USING btree (plant, ordered_on, key);
+
+CREATE TRIGGER orders_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.orders FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW orders_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    order_id text COLLATE "C",
+    route text COLLATE "C",
+    state text COLLATE "C",
+    ordered_on date,
+    early date,
+    likely date,
+    late date,
+    volume_l double precision,
+    temperature_c double precision,
+    basis text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE period_totals (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    first_day text COLLATE "C" NOT NULL,
+    last_day text COLLATE "C" NOT NULL,
+    volume_l double precision NOT NULL,
+    temperature_c double precision,
+    basis text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE period_totals ADD CONSTRAINT period_totals_pkey PRIMARY KEY (key);
+
+ALTER TABLE period_totals ADD CONSTRAINT period_totals_replaces_fkey FOREIGN KEY (replaces) REFERENCES period_totals(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX period_totals_replaces ON public.period_totals USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX period_totals_time ON public.period_totals USING btree (plant, last_day, key);
+
+CREATE TRIGGER period_totals_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.period_totals FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW period_totals_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    first_day date,
+    last_day date,
+    volume_l double precision,
+    temperature_c double precision,
+    basis text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE plants (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    id text COLLATE "C" NOT NULL,
+    name text COLLATE "C" NOT NULL,
+    climate_group text COLLATE "C" NOT NULL,
+    zone text COLLATE "C" NOT NULL,
+    product text COLLATE "C" NOT NULL,
+    density15_kgm3 double precision,
+    reserve_l15 double precision,
+    reserve_days bigint,
+    risk_target double precision,
+    assumed_temperature_c double precision,
+    warm_to_c double precision,
+    display_volume text COLLATE "C" NOT NULL,
+    display_depth text COLLATE "C" NOT NULL,
+    display_temperature text COLLATE "C" NOT NULL,
+    fiscal_year_begins bigint NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE plants ADD CONSTRAINT plants_pkey PRIMARY KEY (key);
+
+ALTER TABLE plants ADD CONSTRAINT plants_replaces_fkey FOREIGN KEY (replaces) REFERENCES plants(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE INDEX plants_identity ON public.plants USING btree (id);
+
+CREATE UNIQUE INDEX plants_replaces ON public.plants USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE TRIGGER plants_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.plants FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW plants_in_force (
+    plant text COLLATE "C",
+    name text COLLATE "C",
+    climate_group text COLLATE "C",
+    zone text COLLATE "C",
+    product text COLLATE "C",
+    density15_kgm3 double precision,
+    reserve_l15 double precision,
+    reserve_days bigint,
+    risk_target double precision,
+    assumed_temperature_c double precision,
+    warm_to_c double precision,
+    fiscal_year_begins_month bigint,
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE routes (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    id text COLLATE "C" NOT NULL,
+    mode text COLLATE "C" NOT NULL,
+    supplier text COLLATE "C" NOT NULL,
+    fallback boolean NOT NULL,
+    lead_days double precision NOT NULL,
+    lead_sd_days double precision NOT NULL,
+    slip_days double precision NOT NULL,
+    slip_sd_days double precision NOT NULL,
+    lot_min_l15 double precision NOT NULL,
+    lot_max_l15 double precision NOT NULL,
+    lot_step_l15 double precision NOT NULL,
+    price_per_l15 double precision NOT NULL,
+    currency text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE routes ADD CONSTRAINT routes_pkey PRIMARY KEY (key);
+
+ALTER TABLE routes ADD CONSTRAINT routes_replaces_fkey FOREIGN KEY (replaces) REFERENCES routes(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE INDEX routes_identity ON public.routes USING btree (id);
+
+CREATE UNIQUE INDEX routes_replaces ON public.routes USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE TRIGGER routes_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.routes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW routes_in_force (
+    route text COLLATE "C",
+    mode text COLLATE "C",
+    supplier text COLLATE "C",
+    fallback boolean,
+    lead_days double precision,
+    lead_sd_days double precision,
+    slip_days double precision,
+    slip_sd_days double precision,
+    lot_min_l15 double precision,
+    lot_max_l15 double precision,
+    lot_step_l15 double precision,
+    price_per_l15 double precision,
+    currency text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE services (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    route text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE services ADD CONSTRAINT services_pkey PRIMARY KEY (key);
+
+ALTER TABLE services ADD CONSTRAINT services_replaces_fkey FOREIGN KEY (replaces) REFERENCES services(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE INDEX services_identity ON public.services USING btree (plant, route);
+
+CREATE UNIQUE INDEX services_replaces ON public.services USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE TRIGGER services_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.services FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW services_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    route text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE tanks (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    id text COLLATE "C" NOT NULL,
+    role text COLLATE "C" NOT NULL,
+    product text COLLATE "C" NOT NULL,
+    shape text COLLATE "C" NOT NULL,
+    diameter_mm double precision,
+    length_mm double precision,
+    width_mm double precision,
+    height_mm double precision,
+    capacity_l double precision,
+    safe_fill_depth_mm double precision,
+    safe_fill_l double precision,
+    suction_depth_mm double precision,
+    unusable_l double precision,
+    out_from text COLLATE "C",
+    back_on text COLLATE "C",
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE tanks ADD CONSTRAINT tanks_pkey PRIMARY KEY (key);
+
+ALTER TABLE tanks ADD CONSTRAINT tanks_replaces_fkey FOREIGN KEY (replaces) REFERENCES tanks(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE INDEX tanks_identity ON public.tanks USING btree (plant, id);
+
+CREATE UNIQUE INDEX tanks_replaces ON public.tanks USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE TRIGGER tanks_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.tanks FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW tanks_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    tank text COLLATE "C",
+    role text COLLATE "C",
+    product text COLLATE "C",
+    shape text COLLATE "C",
+    diameter_mm double precision,
+    length_mm double precision,
+    width_mm double precision,
+    height_mm double precision,
+    capacity_l double precision,
+    safe_fill_depth_mm double precision,
+    safe_fill_l double precision,
+    suction_depth_mm double precision,
+    unusable_l double precision,
+    out_from date,
+    back_on date,
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE transfers (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    from_tank text COLLATE "C" NOT NULL,
+    to_tank text COLLATE "C" NOT NULL,
+    at_ms bigint NOT NULL,
+    volume_l double precision NOT NULL,
+    temperature_c double precision,
+    basis text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE transfers ADD CONSTRAINT transfers_pkey PRIMARY KEY (key);
+
+ALTER TABLE transfers ADD CONSTRAINT transfers_replaces_fkey FOREIGN KEY (replaces) REFERENCES transfers(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX transfers_replaces ON public.transfers USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX transfers_time ON public.transfers USING btree (plant, at_ms, key);
+
+CREATE TRIGGER transfers_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.transfers FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW transfers_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    from_tank text COLLATE "C",
+    to_tank text COLLATE "C",
+    at timestamp with time zone,
+    at_plant timestamp without time zone,
+    volume_l double precision,
+    temperature_c double precision,
+    basis text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE windows (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    route text COLLATE "C" NOT NULL,
+    name text COLLATE "C" NOT NULL,
+    year bigint NOT NULL,
+    opens text COLLATE "C" NOT NULL,
+    opens_sd_days double precision NOT NULL,
+    closes text COLLATE "C" NOT NULL,
+    closes_sd_days double precision NOT NULL,
+    fail_chance double precision NOT NULL,
+    order_by text COLLATE "C",
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE windows ADD CONSTRAINT windows_pkey PRIMARY KEY (key);
+
+ALTER TABLE windows ADD CONSTRAINT windows_replaces_fkey FOREIGN KEY (replaces) REFERENCES windows(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE INDEX windows_identity ON public.windows USING btree (route, name, year);
+
+CREATE UNIQUE INDEX windows_replaces ON public.windows USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE TRIGGER windows_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.windows FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW windows_in_force (
+    route text COLLATE "C",
+    window_name text COLLATE "C",
+    year bigint,
+    opens text COLLATE "C",
+    opens_sd_days double precision,
+    closes text COLLATE "C",
+    closes_sd_days double precision,
+    fail_chance double precision,
+    order_by text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);

@@ -3,50 +3,148 @@ package advice
 import (
 	"context"
 	"slices"
+	"sync"
+	"time"
 
+	"overwinter/internal/budget"
 	"overwinter/internal/calendar"
 	"overwinter/internal/fault"
+	"overwinter/internal/inventory"
 )
+
+// Keeper is a Store that tells what is in force.
+type Keeper interface {
+	Store
+	AdviceInForce(ctx context.Context, seed uint64) ([]inventory.Issued, error)
+}
 
 // Adviser advises again and again on one ledger: the whole fleet once a day, and a plant at once when a
 // reading of it comes in. It may be used from several goroutines.
+//
+// Between calls it keeps what the plants lend each other of their seasons, so that a plant is advised
+// without reading the others. A row that another process wrote for one plant therefore shows in the
+// advice for the others of its climate group with the next Fleet, the next Plant for that plant, or
+// the next day, whichever comes first.
 type Adviser struct {
-	store Store
+	store Keeper
 	opts  Options // Now is told by the clock
 	clock calendar.Clock
+	known *lenders
+
+	mu   sync.Mutex
+	last time.Time
 }
 
-// NewAdviser makes an adviser; o.Now and o.Progress are not used.
-func NewAdviser(store Store, o Options, clock calendar.Clock) *Adviser {
-	return &Adviser{store: store, opts: o, clock: clock}
+// NewAdviser makes an adviser; o.Now and o.Progress are not used, and o.Months is
+// budget.TwoYearMonths where it is 0.
+func NewAdviser(store Keeper, o Options, clock calendar.Clock) *Adviser {
+	if o.Months == 0 {
+		o.Months = budget.TwoYearMonths
+	}
+	o.Progress = nil
+	return &Adviser{store: store, opts: o, clock: clock, known: newLenders()}
 }
 
-// Fleet advises every plant, works the budget out, and puts both in force.
+// Fleet advises every plant, works the budget out, and puts both in force. The plants that the budget
+// lists are those of the ledger; with it a plant that was withdrawn goes out of force. One that comes back
+// just as it was comes into force with the next Fleet.
 func (a *Adviser) Fleet(ctx context.Context) error {
-	_, err := Advise(ctx, a.store, a.options())
+	r, err := begin(ctx, a.store, a.options(), a.known)
+	if err != nil {
+		return err
+	}
+	if err := r.fitAll(ctx); err != nil {
+		return err
+	}
+	withdrawn, err := a.withdrawn(ctx, r)
+	if err != nil {
+		return err
+	}
+	b, err := r.budget(ctx)
+	if err != nil {
+		return err
+	}
+	// First the budget: if the plants fail, they are still due and the run is repeated.
+	if err := r.saveBudget(ctx, a.store, b, withdrawn); err != nil {
+		return err
+	}
+	_, err = r.adviseAll(ctx, a.store)
+	a.known.keep(r.plants)
 	return err
 }
 
-// Plant advises one plant and puts that in force. The error is fault.NotFound where there is no such plant.
+// withdrawn lists what is in force for plants that are not in the ledger any more.
+func (a *Adviser) withdrawn(ctx context.Context, r *run) ([]inventory.Issued, error) {
+	inForce, err := a.store.AdviceInForce(ctx, a.opts.Seed)
+	return slices.DeleteFunc(inForce, func(f inventory.Issued) bool { return f.Plant == "" || r.dir.Plant(f.Plant) != nil }), err
+}
+
+// Plant advises one plant and puts that in force; what it says is what Fleet would say. The budget stays
+// as the last Fleet left it, and says so by its moment of issue. The error is fault.NotFound where
+// there is no such plant.
 func (a *Adviser) Plant(ctx context.Context, id string) (Plant, error) {
-	fleet, err := Advise(ctx, a.store, a.options())
+	r, err := begin(ctx, a.store, a.options(), a.known)
 	if err != nil {
 		return Plant{}, err
 	}
-	i := slices.IndexFunc(fleet.Plants, func(p Plant) bool { return p.Plant == id })
+	i := slices.IndexFunc(r.plants, func(p *inventory.Plant) bool { return p.ID == id })
 	if i < 0 {
 		return Plant{}, fault.New(fault.NotFound, "there is no plant %q", id)
 	}
-	return fleet.Plants[i], nil
+	book, err := r.fitOne(ctx, i)
+	if err != nil {
+		return Plant{}, err
+	}
+	advice, err := Plant{}, r.failed[i]
+	if err == nil {
+		advice, err = r.advise(i, book)
+	}
+	if advice, err = r.orNoAnswer(i, advice, err); err != nil {
+		return Plant{}, err
+	}
+	return advice, save(ctx, a.store, advice, r.opts.Now)
 }
 
-// Due lists the plants that have no advice in force for their own today.
+// Due lists the plants that have no advice in force for their own today by this version of the model.
 func (a *Adviser) Due(ctx context.Context) ([]string, error) {
-	return nil, nil
+	rows, err := a.store.Directory(ctx)
+	if err != nil {
+		return nil, err
+	}
+	inForce, err := a.store.AdviceInForce(ctx, a.opts.Seed)
+	if err != nil {
+		return nil, err
+	}
+	until := map[string]calendar.Day{}
+	for _, f := range inForce {
+		if f.ModelVersion == ModelVersion {
+			until[f.Plant] = f.AsOf
+		}
+	}
+	var due []string
+	o := a.opts
+	o.Now = a.clock()
+	days, _ := o.days(rows.Plants)
+	for i, p := range rows.Plants {
+		if day, ok := until[p.ID]; !ok || day < days[i] {
+			due = append(due, p.ID)
+		}
+	}
+	return due, nil
 }
 
+// options are those of a run that begins now. Of two pieces of advice for one day the store puts that in
+// force which was issued later; so the moment is taken before the ledger is read, and is later by a
+// millisecond at least than any before.
 func (a *Adviser) options() Options {
+	a.mu.Lock()
+	defer a.mu.Unlock()
+	now := a.clock().Truncate(time.Millisecond)
+	if !now.After(a.last) {
+		now = a.last.Add(time.Millisecond)
+	}
+	a.last = now
 	o := a.opts
-	o.Now, o.Progress = a.clock(), nil
+	o.Now = now
 	return o
 }

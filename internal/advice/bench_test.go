@@ -2,11 +2,14 @@ package advice_test
 
 import (
 	"context"
+	"fmt"
 	"path/filepath"
 	"testing"
 
 	"overwinter/internal/advice"
+	"overwinter/internal/calendar"
 	"overwinter/internal/demo"
+	"overwinter/internal/inventory"
 	"overwinter/internal/store"
 )
 
@@ -26,11 +29,112 @@ func demoLedger(t testing.TB, seed uint64) (*store.DB, demo.Scenario) {
 	return db, s
 }
 
+// manyPlants is the plants of several demo scenarios, each with its own routes, in one climate group.
+func manyPlants(seeds int) inventory.Rows {
+	var all inventory.Rows
+	for seed := range seeds {
+		rows := demo.Generate(uint64(seed + 1)).InForce()
+		of := func(id *string) { *id = fmt.Sprintf("%02d-%s", seed, *id) }
+		for r := range rows.All() {
+			ownedBy(r, of)
+			all.Add(r)
+		}
+	}
+	return all
+}
+
+// ownedBy renames the plants and routes of a row.
+func ownedBy(r inventory.Record, of func(id *string)) {
+	switch v := r.(type) {
+	case *inventory.Plant:
+		of(&v.ID)
+		v.Group = "one"
+	case *inventory.Tank:
+		of(&v.Plant)
+	case *inventory.Meter:
+		of(&v.Plant)
+	case *inventory.MeterReading:
+		of(&v.Plant)
+	case *inventory.MeterSwap:
+		of(&v.Plant)
+	case *inventory.Gauging:
+		of(&v.Plant)
+	case *inventory.PeriodTotal:
+		of(&v.Plant)
+	case *inventory.Delivery:
+		of(&v.Plant)
+	case *inventory.Transfer:
+		of(&v.Plant)
+	case *inventory.Draw:
+		of(&v.Plant)
+	case *inventory.Order:
+		of(&v.Plant)
+	case *inventory.Route:
+		of(&v.ID)
+	case *inventory.Service:
+		of(&v.Route)
+		of(&v.Plant)
+	case *inventory.Window:
+		of(&v.Route)
+	}
+}
+
+// asPeopleSee are the options with as many futures as the service has.
+func asPeopleSee() advice.Options {
+	o := adviserOptions()
+	o.Paths = 0
+	return o
+}
+
 func BenchmarkAdviseDemo(b *testing.B) {
 	db, _ := demoLedger(b, demo.DefaultSeed)
-	day := demo.AsOf
 	for b.Loop() {
-		if _, err := advice.Advise(context.Background(), db, advice.Options{AsOf: &day, Now: demo.Now, Seed: 1}); err != nil {
+		if _, err := advice.Advise(context.Background(), db, asPeopleSee()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkAdviseOnePlantOfTheDemo(b *testing.B) {
+	db, _ := demoLedger(b, demo.DefaultSeed)
+	advisePlant(b, db, "grayling-mouth")
+}
+
+func BenchmarkAdviseOnePlantOfThreeHundred(b *testing.B) {
+	advisePlant(b, newLedger(manyPlants(24)), "00-grayling-mouth") // 312
+}
+
+// advisePlant advises a plant again and again, after a first time that reads the others of its group.
+func advisePlant(b *testing.B, store advice.Keeper, id string) {
+	a := advice.NewAdviser(store, asPeopleSee(), calendar.At(demo.Now))
+	if _, err := a.Plant(context.Background(), id); err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := a.Plant(context.Background(), id); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkDueOfThreeHundred(b *testing.B) {
+	a := advice.NewAdviser(newLedger(manyPlants(24)), asPeopleSee(), calendar.At(demo.Now))
+	for b.Loop() {
+		if _, err := a.Due(context.Background()); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkLookAtADeskWithoutNews(b *testing.B) {
+	db, _ := demoLedger(b, demo.DefaultSeed)
+	o := adviserOptions()
+	if _, err := advice.Advise(context.Background(), db, o); err != nil {
+		b.Fatal(err)
+	}
+	desk := advice.NewDesk(db, o.Seed)
+	for b.Loop() {
+		if _, err := desk.InForce(context.Background()); err != nil {
 			b.Fatal(err)
 		}
 	}

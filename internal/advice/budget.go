@@ -2,6 +2,9 @@ package advice
 
 import (
 	"context"
+	"encoding/json"
+	"slices"
+	"sync"
 
 	"overwinter/internal/budget"
 	"overwinter/internal/calendar"
@@ -21,7 +24,7 @@ type FleetBudget struct {
 	ModelVersion string        `json:"model_version"`
 	Seed         uint64        `json:"seed"`
 	Price        Price         `json:"price"`
-	Plants       []PlantBudget `json:"plants"`
+	Plants       []PlantBudget `json:"plants"` // every plant of the ledger
 	// Fleet adds the plants path by path, so that weather common to a climate group stays common; its
 	// fiscal years are those of the first plant.
 	Fleet budget.Budget `json:"fleet"`
@@ -36,38 +39,111 @@ type PlantBudget struct {
 }
 
 // Budget works out the coming consumption of every plant at one price.
-func Budget(ctx context.Context, store inventory.Reader, o Options, price Price) (FleetBudget, error) {
-	f, err := open(ctx, store, o)
+func Budget(ctx context.Context, store inventory.Reader, o Options) (FleetBudget, error) {
+	r, err := begin(ctx, store, o, newLenders())
 	if err != nil {
 		return FleetBudget{}, err
 	}
-	asOf := f.lastDay() // one day for all, so that the months are the same
-	out := FleetBudget{AsOf: asOf, ModelVersion: ModelVersion, Seed: o.Seed, Price: price, Plants: make([]PlantBudget, len(f.plants))}
-	sheets := make([]budget.Sheet, len(f.plants))
-	err = f.each(ctx, o.Progress, func(i int) error {
-		p, m := f.plants[i], f.models[i]
-		out.Plants[i] = PlantBudget{Plant: p.ID, Name: p.Name, Notices: append(notice.List{}, m.Notices()...)}
-		if m.Err() == nil {
-			sheets[i] = budget.NewSheet(asOf, m.Simulate(asOf, budget.DaysNeeded(asOf), o.paths(), o.Seed))
-			b := sheets[i].Budget(price.PerLitre, p.FiscalBegin())
-			out.Plants[i].Budget = &b
+	if err := r.fitAll(ctx); err != nil {
+		return FleetBudget{}, err
+	}
+	return r.budget(ctx)
+}
+
+// At gives the budget at another price: the litres stay, the money follows. The budget itself stays as
+// it is.
+func (b FleetBudget) At(price Price) FleetBudget {
+	b.Price, b.Fleet = price, b.Fleet.At(price.PerLitre)
+	b.Plants = slices.Clone(b.Plants)
+	for i, p := range b.Plants {
+		if p.Budget != nil {
+			priced := p.Budget.At(price.PerLitre)
+			b.Plants[i].Budget = &priced
 		}
+	}
+	return b
+}
+
+// budget works the budget out from the fitted models, for one day for all, so that the months are the
+// same.
+func (r *run) budget(ctx context.Context) (FleetBudget, error) {
+	o, months := r.opts, r.opts.months()
+	out := FleetBudget{AsOf: r.origin, ModelVersion: ModelVersion, Seed: o.Seed, Price: o.Price, Plants: make([]PlantBudget, len(r.plants))}
+	days := budget.DaysNeeded(r.origin, months)
+	var sum tally
+	err := r.each(ctx, r.all(), o.Progress, func(i int) error {
+		p, m := r.plants[i], r.models[i]
+		of := PlantBudget{Plant: p.ID, Name: p.Name, Notices: append(notice.List{}, m.Notices()...)}
+		var sheet budget.Sheet
+		if m.Err() == nil {
+			sheet = budget.NewSheet(r.origin, m.Simulate(r.origin, days, o.paths(), o.Seed), months)
+			b := sheet.Budget(o.Price.PerLitre, p.FiscalBegin())
+			of.Budget = &b
+		}
+		if r.failed[i] != nil {
+			of.Notices.Add(r.unusable(i, r.failed[i]))
+		}
+		out.Plants[i] = of
+		sum.add(i, sheet)
 		return nil
 	})
 	if err != nil {
 		return FleetBudget{}, err
 	}
-	out.Fleet = together(sheets).Budget(price.PerLitre, f.plants[0].FiscalBegin())
+	out.Fleet = sum.total.Budget(o.Price.PerLitre, r.plants[0].FiscalBegin())
 	return out, nil
 }
 
-// together adds the sheets of the plants that have one.
-func together(sheets []budget.Sheet) budget.Sheet {
-	var sum budget.Sheet
-	for _, s := range sheets {
-		if !s.Empty() {
-			sum = sum.Add(s)
-		}
+func (o Options) months() int {
+	if o.Months == 0 {
+		return budget.Months
 	}
-	return sum
+	return o.Months
+}
+
+// tally adds the plants' sheets in the order of the plants, whichever is done first, so that the sum is
+// the same to the last bit; only those that wait for an earlier one are held.
+type tally struct {
+	mu      sync.Mutex
+	total   budget.Sheet
+	next    int
+	waiting map[int]budget.Sheet
+}
+
+func (t *tally) add(i int, s budget.Sheet) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if t.waiting == nil {
+		t.waiting = map[int]budget.Sheet{}
+	}
+	t.waiting[i] = s
+	for {
+		s, ok := t.waiting[t.next]
+		if !ok {
+			return
+		}
+		t.total = t.total.Add(s)
+		delete(t.waiting, t.next)
+		t.next++
+	}
+}
+
+// saveBudget puts the budget in force. Withdrawn is what is in force for plants that are not in the ledger
+// any more: with it the budget is another, so that it comes into force later and the desk hides them.
+func (r *run) saveBudget(ctx context.Context, store Store, b FleetBudget, withdrawn []inventory.Issued) error {
+	body, err := json.Marshal(b)
+	if err != nil {
+		return err
+	}
+	var made []any
+	for i, p := range r.plants {
+		made = append(made, p.ID, p.Name, p.FiscalBegin(), r.lenders[i].usage, b.Plants[i].Notices)
+	}
+	for _, gone := range withdrawn {
+		made = append(made, gone.Plant, gone.IssuedAt.UnixMilli())
+	}
+	return store.SaveAdvice(ctx, inventory.Issued{
+		AsOf: b.AsOf, ModelVersion: b.ModelVersion, Seed: b.Seed, IssuedAt: r.opts.Now, Body: body,
+		InputsVersion: digest(made, b.Price, r.opts.months(), r.opts.paths()),
+	})
 }

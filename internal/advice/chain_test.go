@@ -47,10 +47,9 @@ func of(t *testing.T, fleet advice.Fleet, plant string) advice.Plant {
 }
 
 func TestTheDemoHasAPlantInEveryStateMostUrgentFirst(t *testing.T) {
-	db, _ := demoLedger(t, demo.DefaultSeed)
 	o := options()
 	o.Paths = 0 // as people see it
-	fleet := advise(t, db, o)
+	fleet := advise(t, newLedger(demo.Generate(demo.DefaultSeed).InForce()), o)
 	count := map[resupply.Status]int{}
 	last := -1
 	order := []resupply.Status{resupply.Short, resupply.OrderNow, resupply.Unknown, resupply.OrderSoon, resupply.InHand}
@@ -80,10 +79,9 @@ func TestTheDemoHasAPlantInEveryStateMostUrgentFirst(t *testing.T) {
 
 func TestTheSameSeedGivesTheSameAdviceToTheByte(t *testing.T) {
 	text := func(seed uint64) string {
-		db, _ := demoLedger(t, demo.DefaultSeed)
 		o := options()
 		o.Seed = seed
-		body, err := json.Marshal(advise(t, db, o))
+		body, err := json.Marshal(advise(t, newLedger(demo.Generate(demo.DefaultSeed).InForce()), o))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -96,7 +94,7 @@ func TestTheSameSeedGivesTheSameAdviceToTheByte(t *testing.T) {
 	if first == text(2) {
 		t.Error("another seed gives the same futures")
 	}
-	for _, list := range []string{"notices", "faulty_intervals", "open_orders", "assumptions", "lines", "steps", "fallbacks"} {
+	for _, list := range []string{"notices", "faulty_intervals", "open_orders", "assumptions", "lines", "steps", "fallbacks", "windows", "tanks", "burn_by_month"} {
 		if strings.Contains(first, `"`+list+`":null`) {
 			t.Errorf("the list %s is null where it is empty", list)
 		}
@@ -227,7 +225,9 @@ func TestAPlantWithNothingButTotalsHasItsBurnForecast(t *testing.T) {
 
 func TestTheFleetsBudgetIsThatOfItsPlantsTogether(t *testing.T) {
 	scenario := demo.Generate(demo.DefaultSeed)
-	b, err := advice.Budget(context.Background(), memory{scenario.InForce()}, options(), advice.Price{PerLitre: 2, Currency: "USD"})
+	o := options()
+	o.Price = advice.Price{PerLitre: 2, Currency: "USD"}
+	b, err := advice.Budget(context.Background(), memory{scenario.InForce()}, o)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,12 +3,14 @@ package advice
 import (
 	"context"
 	"encoding/json"
+	"maps"
 	"slices"
 	"sync"
 	"time"
 
 	"overwinter/internal/fault"
 	"overwinter/internal/inventory"
+	"overwinter/internal/notice"
 )
 
 // Shown is what a desk needs of a store.
@@ -33,12 +35,17 @@ type InForce struct {
 	Revision int64
 	Issued   time.Time // of the newest advice in it; zero if there is none
 	Plants   []Plant   // most urgent first
-	Budget   *FleetBudget
+	// Budget is nil where there is none yet. It lags behind the plants until the whole fleet is advised
+	// again.
+	Budget       *FleetBudget
+	BudgetIssued time.Time
 
-	plants map[string]issuedPlant
+	saved map[string]saved // by plant, withdrawn ones too
+	shown map[string]Plant
 }
 
-type issuedPlant struct {
+// saved is a plant's advice as the store gave it.
+type saved struct {
 	Plant
 	issued time.Time
 }
@@ -63,52 +70,76 @@ func (d *Desk) InForce(ctx context.Context) (*InForce, error) {
 	if err != nil {
 		return nil, err
 	}
-	next, err := d.last.with(news)
-	if err != nil {
-		return nil, err
-	}
-	d.last = next
-	return next, nil
+	d.last = d.last.with(news)
+	return d.last, nil
 }
 
 // Plant finds a plant's advice. The error is fault.NotFound where there is none.
 func (f *InForce) Plant(id string) (Plant, error) {
-	p, ok := f.plants[id]
+	p, ok := f.shown[id]
 	if !ok {
 		return Plant{}, fault.New(fault.NotFound, "there is no advice for a plant %q: check its id, or wait for the first forecast", id)
 	}
-	return p.Plant, nil
+	return p, nil
 }
 
 // with gives a new set with later advice in it.
-func (f *InForce) with(news []inventory.Current) (*InForce, error) {
-	next := &InForce{Revision: f.Revision, Issued: f.Issued, Budget: f.Budget, plants: map[string]issuedPlant{}}
-	for id, p := range f.plants {
-		next.plants[id] = p
-	}
+func (f *InForce) with(news []inventory.Current) *InForce {
+	next := *f
+	next.saved, next.shown = map[string]saved{}, map[string]Plant{}
+	maps.Copy(next.saved, f.saved)
 	for _, n := range news {
-		if err := next.take(n); err != nil {
-			return nil, fault.Wrap(fault.Internal, err, "the saved advice of plant %q cannot be read", n.Plant)
-		}
+		next.take(n)
 	}
-	for _, p := range next.plants {
-		next.Plants = append(next.Plants, p.Plant)
+	for id, p := range next.saved {
+		next.shown[id] = p.Plant
 	}
-	slices.SortFunc(next.Plants, moreUrgent)
-	return next, nil
+	next.hideWithdrawn()
+	next.Plants = slices.SortedFunc(maps.Values(next.shown), moreUrgent)
+	return &next
 }
 
-func (f *InForce) take(n inventory.Current) error {
+// hideWithdrawn takes out the plants that are not in the ledger any more. The budget lists all that were
+// there when it was issued, and a plant advised later is there too.
+func (f *InForce) hideWithdrawn() {
+	if f.Budget == nil {
+		return
+	}
+	listed := map[string]bool{}
+	for _, p := range f.Budget.Plants {
+		listed[p.Plant] = true
+	}
+	maps.DeleteFunc(f.shown, func(id string, _ Plant) bool {
+		return !listed[id] && !f.saved[id].issued.After(f.BudgetIssued)
+	})
+}
+
+// take puts one later body in place. One that cannot be read must not hide the others: a plant's stands
+// as unknown, and a budget's as none.
+func (f *InForce) take(n inventory.Current) {
 	f.Revision = max(f.Revision, n.Revision)
 	if n.IssuedAt.After(f.Issued) {
 		f.Issued = n.IssuedAt
 	}
 	if n.Plant == "" {
-		f.Budget = new(FleetBudget)
-		return json.Unmarshal(n.Body, f.Budget)
+		f.Budget, f.BudgetIssued = new(FleetBudget), n.IssuedAt
+		if err := json.Unmarshal(n.Body, f.Budget); err != nil {
+			f.Budget = nil
+		}
+		return
 	}
-	p := issuedPlant{issued: n.IssuedAt}
-	err := json.Unmarshal(n.Body, &p.Plant)
-	f.plants[n.Plant] = p
-	return err
+	p := unknown("") // lists that an older body leaves out stay empty
+	if err := json.Unmarshal(n.Body, &p); err != nil || p.Plant != n.Plant {
+		p = unreadable(n)
+	}
+	f.saved[n.Plant] = saved{p, n.IssuedAt}
+}
+
+// unreadable stands for advice whose body cannot be read.
+func unreadable(n inventory.Current) Plant {
+	p := unknown(n.Plant)
+	p.Name, p.AsOf, p.ModelVersion, p.InputsVersion, p.Seed = n.Plant, n.AsOf, n.ModelVersion, n.InputsVersion, n.Seed
+	p.Notices.Add(notice.New(notice.Serious, "advice-unreadable", n.Plant,
+		"its saved advice cannot be read: run the forecast again, and report this if it stays"))
+	return p
 }

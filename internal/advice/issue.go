@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"time"
 
-	"overwinter/internal/forecast"
 	"overwinter/internal/inventory"
 	"overwinter/internal/resupply"
 )
@@ -17,24 +16,22 @@ import (
 // version identifies all that a plant's advice is made from beside the seed: its own ledger rows, the
 // usage of the plants of its climate group, which lend it the shape of its season, the day up to which
 // that is known, and the number of paths.
-func (f *fitted) version(book *inventory.Book) string {
-	sum := sha256.Sum256(fmt.Append(nil, book.Version(f.dir), f.usage[book.Plant.Group], f.lastDay(), f.opts.paths()))
+func (r *run) version(book *inventory.Book) string {
+	var usage []string
+	for _, j := range r.group[book.Plant.Group] {
+		usage = append(usage, r.plants[j].ID, r.lenders[j].usage)
+	}
+	return digest(book.Version(r.dir), usage, r.origin, r.opts.paths())
+}
+
+// digest identifies values by how they are written in Go, which sets strings apart from each other.
+func digest(values ...any) string {
+	sum := sha256.Sum256(fmt.Appendf(nil, "%#v", values))
 	return hex.EncodeToString(sum[:12])
 }
 
-// usageVersions identifies the usage of each climate group.
-func usageVersions(series []forecast.Series) map[string]string {
-	groups := map[string]string{}
-	for _, s := range series {
-		h := sha256.New()
-		fmt.Fprint(h, groups[s.Group], s.Plant, s.Intervals)
-		groups[s.Group] = string(h.Sum(nil))
-	}
-	return groups
-}
-
 // save keeps a plant's advice as issued.
-func save(ctx context.Context, store inventory.IssuedStore, a Plant, now time.Time) error {
+func save(ctx context.Context, store Store, a Plant, now time.Time) error {
 	body, err := json.Marshal(a)
 	if err != nil {
 		return err

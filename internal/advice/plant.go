@@ -1,7 +1,6 @@
 package advice
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -14,13 +13,10 @@ import (
 )
 
 // advise works out one plant: stock, futures, decision.
-func (f *fitted) advise(ctx context.Context, i int) (Plant, error) {
-	book, err := f.book(ctx, i)
-	if err != nil {
-		return Plant{}, err
-	}
-	model := f.models[i]
-	a := f.begin(book)
+func (r *run) advise(i int, book *inventory.Book) (Plant, error) {
+	model := r.models[i]
+	a := r.blank(i)
+	a.InputsVersion, a.Assumptions = r.version(book), r.assumptions(book.Plant)
 	a.Notices.Add(book.Doubts()...)
 	usages, notes := book.Usages()
 	a.Notices.Add(notes...)
@@ -30,16 +26,20 @@ func (f *fitted) advise(ctx context.Context, i int) (Plant, error) {
 
 	stock, notes := book.StockNow(good, expectation(model))
 	a.Notices.Add(notes...)
+	var err error
 	if a.Stock, err = stockOf(book, stock); err != nil {
 		return Plant{}, err
 	}
 	open := book.OpenOrders(&a.Notices)
 	a.OpenOrders = append(a.OpenOrders, expected(open)...)
+	seasons, horizon := horizonOf(r.routes(book.Plant.ID), book.AsOf)
+	a.Windows = r.windows(seasons, book.AsOf, book.AsOf+calendar.Day(horizon))
+	a.BurnByMonth = burnByMonth(book, good, model)
 	if model.Err() == nil {
 		a.Burn = burnOf(model, book.AsOf)
 	}
 	if stock.Known && model.Err() == nil {
-		if err := f.decide(&a, book, model, stock, open); err != nil {
+		if err := r.decide(&a, book, model, stock, open); err != nil {
 			return Plant{}, err
 		}
 	}
@@ -47,25 +47,46 @@ func (f *fitted) advise(ctx context.Context, i int) (Plant, error) {
 	return a, nil
 }
 
-// begin fills in what does not depend on the readings.
-func (f *fitted) begin(book *inventory.Book) Plant {
-	p := book.Plant
-	a := Plant{
-		Plant: p.ID, Name: p.Name, Group: p.Group, AsOf: book.AsOf, Zone: p.Zone, Status: resupply.Unknown,
-		ModelVersion: ModelVersion, InputsVersion: f.version(book), Seed: f.opts.Seed,
-		Reserve: Reserve{Days: reserveOf(p).Days, Litres: reserveOf(p).Litres},
-		// Lists are never null in JSON.
-		OpenOrders: []Expected{}, Windows: []Window{}, BurnByMonth: []MonthBurn{}, Faults: []Fault{}, Notices: notice.List{},
+// blank is the advice for a plant of which no more is known than its row says.
+func (r *run) blank(i int) Plant {
+	p, a := r.plants[i], unknown(r.plants[i].ID)
+	a.Name, a.Group, a.AsOf, a.Zone = p.Name, p.Group, r.asOf[i], p.Zone
+	a.ModelVersion, a.Seed = ModelVersion, r.opts.Seed
+	a.Reserve = Reserve{Days: reserveOf(p).Days, Litres: reserveOf(p).Litres}
+	return a
+}
+
+// unknown is the advice for a plant of which nothing is known. Lists are never null in JSON.
+func unknown(id string) Plant {
+	return Plant{
+		Plant: id, Status: resupply.Unknown, Quality: NoAnswer, Stock: Stock{Tanks: []Tank{}},
+		OpenOrders: []Expected{}, Windows: []Window{}, BurnByMonth: []MonthBurn{}, Faults: []Fault{},
+		Assumptions: []string{}, Notices: notice.List{},
 	}
-	a.Assumptions = []string{
+}
+
+func (r *run) assumptions(p *inventory.Plant) []string {
+	return []string{
 		fmt.Sprintf("risk target %.3g %%", 100*p.Risk()),
 		fmt.Sprintf("fuel of %.0f kg/m³ at 15 °C", float64(p.Density())),
 		fmt.Sprintf("room reckoned for fuel warming to %.0f °C", float64(p.WarmestFuel())),
 		fmt.Sprintf("stock unknown %d days after the newest reading or %d days after the last gauging of all tanks",
 			inventory.DefaultStaleDays, inventory.DefaultStaleGaugingDays),
-		fmt.Sprintf("%d simulated futures", f.opts.paths()),
+		fmt.Sprintf("%d simulated futures", r.opts.paths()),
 	}
-	return a
+}
+
+// quality grades an answer by its notices.
+func quality(known bool, notes notice.List) Quality {
+	if !known {
+		return NoAnswer
+	}
+	for _, n := range notes {
+		if n.Severity != notice.Info {
+			return Weak
+		}
+	}
+	return Sound
 }
 
 func reserveOf(p *inventory.Plant) resupply.Reserve {
@@ -91,10 +112,13 @@ func stockOf(book *inventory.Book, s inventory.Stock) (Stock, error) {
 	if err != nil {
 		return Stock{}, err
 	}
+	tanks, err := tanksOf(book)
+	if err != nil {
+		return Stock{}, err
+	}
 	out := Stock{
 		Known: s.Known, AtGauged: float64(s.AtGauged), Received: float64(s.Received), Drawn: float64(s.Drawn),
-		Metered: float64(s.Metered), Forecast: float64(s.Expected), Capacity: float64(capacity),
-		Tanks: []Tank{},
+		Metered: float64(s.Metered), Forecast: float64(s.Expected), Capacity: float64(capacity), Tanks: tanks,
 	}
 	if s.Known {
 		usable, sigma := float64(s.Usable), float64(s.Sigma)
@@ -134,12 +158,13 @@ func expected(open []inventory.OpenOrder) []Expected {
 }
 
 // decide asks resupply, and replays the answer on paths that it has not seen.
-func (f *fitted) decide(a *Plant, book *inventory.Book, m forecast.Model, s inventory.Stock, open []inventory.OpenOrder) error {
-	problem, err := f.problem(book, m, s, open, f.opts.Seed, &a.Notices)
+func (r *run) decide(a *Plant, book *inventory.Book, m forecast.Model, s inventory.Stock, open []inventory.OpenOrder) error {
+	problem, err := r.problem(book, m, s, open, r.opts.Seed, &a.Notices)
 	if err != nil {
 		return err
 	}
 	d := resupply.Decide(problem)
+	a.Projection = projection(problem)
 	a.Status, a.Explanation = d.Status, &d.Explanation
 	a.ReserveDate, a.DryDate = d.ReserveDate, d.DryDate
 	a.DaysToEmpty, a.DaysToReserve, a.MustLastUntil = d.DaysToEmpty, d.DaysToReserve, d.MustLastUntil
@@ -158,7 +183,7 @@ func (f *fitted) decide(a *Plant, book *inventory.Book, m forecast.Model, s inve
 		return nil
 	}
 	// What is doubtful was said the first time.
-	fresh, err := f.problem(book, m, s, open, f.opts.Seed+freshSeed, new(notice.List))
+	fresh, err := r.problem(book, m, s, open, r.opts.Seed+freshSeed, new(notice.List))
 	if err != nil {
 		return err
 	}

@@ -15,13 +15,13 @@ import (
 const planDays = 540
 
 // problem puts one plant's case to resupply, with the seed's draws of everything uncertain.
-func (f *fitted) problem(book *inventory.Book, m forecast.Model, s inventory.Stock, open []inventory.OpenOrder, seed uint64, notes *notice.List) (*resupply.Problem, error) {
+func (r *run) problem(book *inventory.Book, m forecast.Model, s inventory.Stock, open []inventory.OpenOrder, seed uint64, notes *notice.List) (*resupply.Problem, error) {
 	capacity, err := capacities(book)
 	if err != nil {
 		return nil, err
 	}
-	n, asOf := f.opts.paths(), book.AsOf
-	seasons, horizon := horizonOf(f.routes(book.Plant.ID), asOf)
+	n, asOf := r.opts.paths(), book.AsOf
+	seasons, horizon := horizonOf(r.routes(book.Plant.ID), asOf)
 	reserve := reserveOf(book.Plant)
 	days := horizon + reserve.Days
 	p := &resupply.Problem{
@@ -31,7 +31,7 @@ func (f *fitted) problem(book *inventory.Book, m forecast.Model, s inventory.Sto
 		Stock:     make([]float64, n),
 		Capacity:  capacity,
 		Receipts:  receipts(book, open, n, seed, notes),
-		Fallbacks: f.fallbacks(book.Plant.ID),
+		Fallbacks: r.fallbacks(book.Plant.ID),
 	}
 	for path := range p.Stock {
 		z := resupply.NewDraws(seed, "stock/"+book.Plant.ID, path).NormFloat64()
@@ -98,11 +98,11 @@ func draws(book *inventory.Book, days int, notes *notice.List) []float64 {
 }
 
 // routes gives the plant's routes with windows or open all year, fallbacks left out.
-func (f *fitted) routes(plant string) []resupply.Route {
+func (r *run) routes(plant string) []resupply.Route {
 	var all []resupply.Route
-	for _, r := range f.dir.RoutesOf(plant) {
-		if !r.Fallback {
-			all = append(all, routeOf(r, f.dir.WindowsOf(r.ID)))
+	for _, route := range r.dir.RoutesOf(plant) {
+		if !route.Fallback {
+			all = append(all, routeOf(route, r.dir.WindowsOf(route.ID)))
 		}
 	}
 	return all
@@ -127,13 +127,13 @@ func routeOf(r *inventory.Route, windows []*inventory.Window) resupply.Route {
 	return route
 }
 
-func (f *fitted) fallbacks(plant string) []resupply.Fallback {
+func (r *run) fallbacks(plant string) []resupply.Fallback {
 	var all []resupply.Fallback
-	for _, r := range f.dir.RoutesOf(plant) {
-		if r.Fallback {
+	for _, route := range r.dir.RoutesOf(plant) {
+		if route.Fallback {
 			all = append(all, resupply.Fallback{
-				Route: r.ID, Mode: string(r.Mode), Load: float64(r.LotMax), LeadDays: int(math.Ceil(r.LeadDays)),
-				Price: r.PricePerLitre, Currency: r.Currency,
+				Route: route.ID, Mode: string(route.Mode), Load: float64(route.LotMax), LeadDays: int(math.Ceil(route.LeadDays)),
+				Price: route.PricePerLitre, Currency: route.Currency,
 			})
 		}
 	}

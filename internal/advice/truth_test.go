@@ -18,6 +18,10 @@ type memory struct{ rows inventory.Rows }
 
 func (m memory) Directory(context.Context) (inventory.Rows, error) { return m.rows, nil }
 
+func (m memory) RecentRows(ctx context.Context, plant string, _, before time.Time) (inventory.Rows, error) {
+	return m.PlantRows(ctx, plant, before)
+}
+
 func (m memory) PlantRows(_ context.Context, plant string, before time.Time) (inventory.Rows, error) {
 	var of inventory.Rows
 	for r := range m.rows.All() {
@@ -33,8 +37,6 @@ func (m memory) PlantRows(_ context.Context, plant string, before time.Time) (in
 }
 
 func (m memory) SaveAdvice(context.Context, inventory.Issued) error { return nil }
-
-func (m memory) Advice(context.Context, string) ([]inventory.Issued, error) { return nil, nil }
 
 // outcome counts how often the truth lay inside a plant's range. A truth on an end of the range counts
 // half: days are whole, so the closed range from the 10 to the 90 % point holds more than 80 %, the open

@@ -109,6 +109,23 @@ func TestAFiscalYearIsNamedByItsLastMonth(t *testing.T) {
 	}
 }
 
+func TestAMonthIsReadAsItIsWritten(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := MonthOf(Day(rapid.IntRange(-700_000, 2_900_000).Draw(t, "day")))
+		text, _ := m.MarshalText()
+		var back Month
+		if err := back.UnmarshalText(text); err != nil || back != m {
+			t.Fatalf("%s comes back as %v (%v)", text, back, err)
+		}
+	})
+	for _, text := range []string{"", "2026", "2026-13", "2026-3", "2026-03-02", "03/2026"} {
+		kept := Month{2026, time.March}
+		if err := kept.UnmarshalText([]byte(text)); err == nil || kept != (Month{2026, time.March}) {
+			t.Errorf("%q is read as %v (%v)", text, kept, err)
+		}
+	}
+}
+
 func FuzzParseDay(f *testing.F) {
 	for _, s := range []string{"2026-03-02", "2024-02-29", "2025-02-29", "02/03/2026", "", "9999-12-31"} {
 		f.Add(s)

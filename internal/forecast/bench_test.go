@@ -11,7 +11,7 @@ func BenchmarkFitThreeYearsOfDays(b *testing.B) {
 	t := alaska().live(epoch, 1096, random(1))
 	series := []Series{{Plant: "p", Intervals: t.every(1, 0, 1096)}}
 	for b.Loop() {
-		FitFleet(series, epoch+1095)
+		fitFleet(series, epoch+1095)
 	}
 }
 
@@ -19,7 +19,7 @@ func BenchmarkFitTenYearsOfDays(b *testing.B) {
 	t := alaska().live(epoch, 3652, random(1))
 	series := []Series{{Plant: "p", Intervals: t.every(1, 0, 3652)}}
 	for b.Loop() {
-		FitFleet(series, epoch+3651)
+		fitFleet(series, epoch+3651)
 	}
 }
 
@@ -31,7 +31,7 @@ func BenchmarkFitEightyPlantsOfHundredMonths(b *testing.B) {
 		fleet = append(fleet, Series{Plant: fmt.Sprint(i), Intervals: t.every(30, 0, 3000)})
 	}
 	for b.Loop() {
-		FitFleet(fleet, epoch+2999)
+		fitFleet(fleet, epoch+2999)
 	}
 }
 

@@ -40,7 +40,7 @@ func checkCalibration(t *testing.T, plants, history int, intervals func(truth, *
 		fleet = append(fleet, Series{Plant: fmt.Sprint("plant ", i), Intervals: intervals(life, r)})
 	}
 	last := epoch + calendar.Day(history) - 1
-	models := FitFleet(fleet, last)
+	models := fitFleet(fleet, last)
 	for _, horizon := range []int{30, 180, 365} {
 		byPaths, byMoments := 0, 0
 		for i, m := range models {

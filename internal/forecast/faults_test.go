@@ -105,12 +105,12 @@ func TestADecemberCountCorrectionIsNamed(t *testing.T) {
 	life := alaska().live(calendar.Date(2019, 1, 1), 1826, random(32))
 	clean := life.every(30, 0, 1800)
 	last := calendar.Date(2019, 1, 1) + 1799
-	good := FitFleet([]Series{{Plant: "p", Intervals: clean}}, last)[0]
+	good := fitFleet([]Series{{Plant: "p", Intervals: clean}}, last)[0]
 	for _, factor := range []units.LitresAt15{0.6, 1.5} {
 		bad := slices.Clone(clean)
 		december := slices.IndexFunc(bad, func(i Interval) bool { return i.End > float64(calendar.Date(2021, 12, 20)) })
 		bad[december].Litres *= factor
-		m := FitFleet([]Series{{Plant: "p", Intervals: bad}}, last)[0]
+		m := fitFleet([]Series{{Plant: "p", Intervals: bad}}, last)[0]
 		if len(m.Faults()) != 1 || m.Faults()[0].Interval != bad[december] {
 			t.Errorf("× %.1f in December: named %v", factor, m.Faults())
 		}
@@ -148,7 +148,7 @@ func TestSoundReadingsAreLeftAlone(t *testing.T) {
 		w := believable(r)
 		days, months := w.live(epoch, 1096, r).every(1, 0, 1096), w.live(epoch, 1830, r).every(30, 0, 1830)
 		for _, series := range [][]Interval{days, months} {
-			m := FitFleet([]Series{{Plant: "p", Intervals: series}}, epoch+1829)[0]
+			m := fitFleet([]Series{{Plant: "p", Intervals: series}}, epoch+1829)[0]
 			named += len(m.Faults())
 			all += len(series)
 			if hasNotice(m, "load-step") {
@@ -236,7 +236,7 @@ func TestAnyIntervalsGiveFiniteAnswersOrAnError(t *testing.T) {
 		for range 1 + r.IntN(25) {
 			intervals = append(intervals, wild(r))
 		}
-		m := FitFleet([]Series{{Plant: "p", Intervals: intervals}}, epoch+700)[0]
+		m := fitFleet([]Series{{Plant: "p", Intervals: intervals}}, epoch+700)[0]
 		litres, sd := m.Expected(float64(epoch)+690, float64(epoch)+800)
 		paths := m.Simulate(epoch+700, 50, 2, 1)
 		numbers := float64(litres + sd + m.Rate(epoch+1000))

@@ -20,38 +20,13 @@ const (
 	donorDays         = 700  // 24 months, less a late reading: from here on a plant lends its season
 )
 
-// FitFleet fits every plant, and gives the models in the order of the series. It uses nothing that
-// ends after the end of day origin. Plants with 24 months of history lend the others of their climate
-// group their season; no plant borrows from itself, so that its own noise does not count twice.
-func FitFleet(series []Series, origin calendar.Day) []Model {
-	inGroup := map[string]int{}
-	for _, s := range series {
-		inGroup[s.Group]++
-	}
-	lent := make([]*lentSeason, len(series))
-	for i, s := range series {
-		if inGroup[s.Group] > 1 {
-			lent[i] = lendSeason(s, origin)
-		}
-	}
-	models := make([]Model, len(series))
-	for i, s := range series {
-		p, donors := flatPrior(), seasonsFor(series, lent, i)
-		if len(donors) > 0 {
-			p = pool(donors).widened(lent[i])
-		}
-		models[i] = fitPlant(s, origin, p)
-		models[i].reportSeason(len(donors))
-	}
-	return models
-}
+// Lent is what a plant's own history says of its season, to lend to the others of its climate group: the
+// posterior means of the coefficients and their variances.
+type Lent struct{ mean, variance season }
 
-// lentSeason is what a plant's own history says of its season: the posterior means of the coefficients
-// and their variances.
-type lentSeason struct{ mean, variance season }
-
-// lendSeason fits a plant by itself; it gives nil if the plant does not know its season.
-func lendSeason(s Series, origin calendar.Day) *lentSeason {
+// Lend fits a plant by itself with what ends by the end of day origin; it gives nil if the plant has
+// less than 24 months and does not know its season.
+func Lend(s Series, origin calendar.Day) *Lent {
 	m := Model{plant: s.Plant, origin: float64(origin) + 1}
 	observations := m.take(s.Intervals)
 	if !anyBurn(observations) || m.origin-observations[0].Start < donorDays {
@@ -66,7 +41,7 @@ func lendSeason(s Series, origin calendar.Day) *lentSeason {
 		return nil
 	}
 	d := f.posterior(factor)
-	lent := &lentSeason{mean: f.season}
+	lent := &Lent{mean: f.season}
 	for i := range lent.variance {
 		for _, x := range d.spread[1+i] {
 			lent.variance[i] += x * x
@@ -75,17 +50,26 @@ func lendSeason(s Series, origin calendar.Day) *lentSeason {
 	return lent
 }
 
-func (m *Model) knowsSeason() bool { return m.span >= donorDays && m.used >= donorDays }
-
-// seasonsFor gives the seasons that the other plants of a plant's climate group lend.
-func seasonsFor(series []Series, lent []*lentSeason, plant int) (donors []*lentSeason) {
-	for i, l := range lent {
-		if l != nil && i != plant && series[i].Group == series[plant].Group {
+// Fit fits a plant. It uses nothing that ends after the end of day origin. Others is what the other plants
+// of its climate group lend, in the order of the fleet, nil for those that lend nothing; own is what the
+// plant itself lends. No plant borrows from itself, so that its own noise does not count twice.
+func Fit(s Series, origin calendar.Day, own *Lent, others []*Lent) Model {
+	var donors []*Lent
+	for _, l := range others {
+		if l != nil {
 			donors = append(donors, l)
 		}
 	}
-	return donors
+	p := flatPrior()
+	if len(donors) > 0 {
+		p = pool(donors).widened(own)
+	}
+	m := fitPlant(s, origin, p)
+	m.reportSeason(len(donors))
+	return m
 }
+
+func (m *Model) knowsSeason() bool { return m.span >= donorDays && m.used >= donorDays }
 
 func flatPrior() (p prior) {
 	for i := range p.sd {
@@ -97,7 +81,7 @@ func flatPrior() (p prior) {
 // pool makes a prior of the donors' seasons: the median of each coefficient, and a standard deviation
 // that falls with the number of the harmonic. How much plants differ is estimated robustly from the
 // donors, less what their own uncertainty explains, with pooledSeason as a prior for few donors.
-func pool(donors []*lentSeason) (p prior) {
+func pool(donors []*Lent) (p prior) {
 	var offs []float64
 	var uncertainty float64
 	for i := range p.mean {
@@ -126,7 +110,7 @@ func pool(donors []*lentSeason) (p prior) {
 // widened opens the prior for a plant whose own history says that it is not like its group, as a fish
 // plant's among village plants: by the factor by which its season, fitted alone, lies farther from the
 // pool than both spreads explain. Like the rest of its group it keeps the prior as it is.
-func (p prior) widened(own *lentSeason) prior {
+func (p prior) widened(own *Lent) prior {
 	if own == nil {
 		return p
 	}

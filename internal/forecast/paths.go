@@ -30,13 +30,19 @@ func (p Paths) Cumulative(path, day int) float64 {
 // order statistics it interpolates at h = (n-1)p + 1: definition 7 of Hyndman & Fan, "Sample
 // quantiles in statistical packages", The American Statistician 50 (1996), the default of R. It gives
 // 0 for no values, and takes p outside 0 to 1 as the nearer end.
-func Quantile(values []float64, p float64) float64 {
+func Quantile(values []float64, p float64) float64 { return Quantiles(values, p)[0] }
+
+// Quantiles gives several quantiles of the same values, each as Quantile does, for one sorting.
+func Quantiles(values []float64, ps ...float64) []float64 {
+	found := make([]float64, len(ps))
 	if len(values) == 0 {
-		return 0
+		return found
 	}
-	sorted := slices.Clone(values)
-	slices.Sort(sorted)
-	return quantileSorted(sorted, p)
+	sorted := slices.Sorted(slices.Values(values))
+	for i, p := range ps {
+		found[i] = quantileSorted(sorted, p)
+	}
+	return found
 }
 
 func quantileSorted(sorted []float64, p float64) float64 {

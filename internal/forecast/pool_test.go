@@ -29,7 +29,7 @@ func relativeSD(m Model) float64 {
 
 func TestAPlantWithThreeReadingsHasTheSeasonOfItsGroupAndAWideRange(t *testing.T) {
 	fleet, newcomer := fleetWithNewcomer("coast")
-	models := FitFleet(fleet, epoch+1825)
+	models := fitFleet(fleet, epoch+1825)
 	m := models[10]
 	// Plants differ by 0.03 in each of the first coefficients, and a median of ten by a third of that more;
 	// three standard deviations over two coefficients and the smaller harmonics.
@@ -51,12 +51,12 @@ func TestAPlantWithThreeReadingsHasTheSeasonOfItsGroupAndAWideRange(t *testing.T
 
 func TestNoSeasonIsBorrowedFromAnotherClimate(t *testing.T) {
 	fleet, _ := fleetWithNewcomer("inland")
-	m := FitFleet(fleet, epoch+1825)[10]
+	m := fitFleet(fleet, epoch+1825)[10]
 	if !hasNotice(m, "season-unknown") {
 		t.Errorf("notices %v", m.Notices())
 	}
 	fleet[10].Group = "coast"
-	borrowed := FitFleet(fleet, epoch+1825)[10]
+	borrowed := fitFleet(fleet, epoch+1825)[10]
 	if alone, pooled := relativeSD(m), relativeSD(borrowed); alone <= 1.5*pooled {
 		t.Errorf("± %.3f without a season, ± %.3f with the group's", alone, pooled)
 	}
@@ -67,7 +67,7 @@ func TestALongHistoryIsLeftToItself(t *testing.T) {
 	odd := alaska()
 	odd.b[0], odd.a[1] = -0.2, 0.1
 	fleet[0].Intervals = odd.live(epoch-1826, 3652, random(52)).every(30, 22, 3652)
-	m := FitFleet(fleet, epoch+1825)[0]
+	m := fitFleet(fleet, epoch+1825)[0]
 	// Ten years tell the first harmonic to about 0.02; the group, 0.4 away, may pull it by a few per cent of that.
 	if gap := seasonGap(m, odd); gap > 0.08 {
 		t.Errorf("its own season is off by up to %.3f in logs", gap)
@@ -77,9 +77,9 @@ func TestALongHistoryIsLeftToItself(t *testing.T) {
 func TestAPlantDoesNotBorrowFromItself(t *testing.T) {
 	life := alaska().live(epoch, 1826, random(53))
 	one := Series{Plant: "one", Intervals: life.every(30, 26, 1826)}
-	alone := FitFleet([]Series{one}, epoch+1825)[0]
+	alone := fitFleet([]Series{one}, epoch+1825)[0]
 	young := Series{Plant: "young", Intervals: life.every(30, 1706, 1826)}
-	beside := FitFleet([]Series{one, young}, epoch+1825)[0]
+	beside := fitFleet([]Series{one, young}, epoch+1825)[0]
 	if alone.season != beside.season || relativeSD(alone) != relativeSD(beside) {
 		t.Errorf("season %v alone, %v beside a plant that lends nothing", alone.season, beside.season)
 	}
@@ -155,7 +155,7 @@ func TestAPlantUnlikeItsGroupKeepsItsOwnSeason(t *testing.T) {
 	fleet = append(fleet, Series{Plant: "fish", Group: "coast", Intervals: fish.live(epoch, 1095, r).every(1, 0, 1095)})
 	// The season lies 0.44 from its neighbours' in the first cosine alone. Noise and drift of three years
 	// leave about 0.02 in each coefficient: three of them over the six coefficients, added up at worst.
-	if gap := seasonGap(FitFleet(fleet, epoch+1094)[8], fish); gap > 0.12 {
+	if gap := seasonGap(fitFleet(fleet, epoch+1094)[8], fish); gap > 0.12 {
 		t.Errorf("the season is off by up to %.3f in logs", gap)
 	}
 }

@@ -80,7 +80,7 @@ func TestTheLevelWandersAtItsSpeed(t *testing.T) {
 
 func TestTheSameSeedGivesTheSamePathsInAnyOrder(t *testing.T) {
 	fleet, _ := fleetWithNewcomer("inland")
-	models := FitFleet(fleet, epoch+1825)
+	models := fitFleet(fleet, epoch+1825)
 	const days, count = 60, 20
 	want := make([]Paths, len(models))
 	for i, m := range models {

@@ -97,5 +97,30 @@ func random(seed uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, 20260101
 var epoch = calendar.Date(2020, 1, 1)
 
 func fitOne(intervals []Interval, days int) Model {
-	return FitFleet([]Series{{Plant: "one", Intervals: intervals}}, epoch+calendar.Day(days)-1)[0]
+	return fitFleet([]Series{{Plant: "one", Intervals: intervals}}, epoch+calendar.Day(days)-1)[0]
+}
+
+// fitFleet fits every plant of a fleet, each with the seasons that the others of its group lend.
+func fitFleet(series []Series, origin calendar.Day) []Model {
+	inGroup := map[string]int{}
+	for _, s := range series {
+		inGroup[s.Group]++
+	}
+	lent := make([]*Lent, len(series))
+	for i, s := range series {
+		if inGroup[s.Group] > 1 {
+			lent[i] = Lend(s, origin)
+		}
+	}
+	models := make([]Model, len(series))
+	for i, s := range series {
+		var others []*Lent
+		for j, l := range lent {
+			if j != i && series[j].Group == s.Group {
+				others = append(others, l)
+			}
+		}
+		models[i] = Fit(s, origin, lent[i], others)
+	}
+	return models
 }

@@ -9,6 +9,7 @@ import (
 
 	"overwinter/internal/calendar"
 	"overwinter/internal/tanks"
+	"overwinter/internal/units"
 )
 
 // sameDay is how far apart the gaugings of a plant's tanks may lie and still make one stock count.
@@ -146,4 +147,36 @@ func (g *Gauging) Reading() tanks.Reading {
 	return tanks.Reading{
 		Depth: g.Depth, Water: g.Water, Volume: g.Volume, Temperature: g.Temperature, DepthPrecision: g.Precision,
 	}
+}
+
+// Held is what one tank of the plant was last found to hold.
+type Held struct {
+	*Tank
+	Capacity units.Litres // to the top of the shape
+	SafeFill units.Litres
+	// Gauging is the last that could be measured, nil if there is none: then Content and Room say nothing.
+	Gauging *Gauging
+	Content tanks.Content
+	// Room is what the tank may still be given, at the temperature to which its fuel may warm.
+	Room units.LitresAt15
+}
+
+// Held gives every tank of the plant's product, in service or not, with its last gauging by the close of
+// the as-of day.
+func (b *Book) Held() ([]Held, error) {
+	var all []Held
+	for _, t := range b.Tanks {
+		m := b.measured[t.ID]
+		held := Held{Tank: t, Capacity: tanks.Capacity(m.Shape), SafeFill: m.SafeFill}
+		if gaugings := b.gaugingsOf(t); len(gaugings) > 0 {
+			last := gaugings[len(gaugings)-1]
+			room, err := m.Room(last.content, b.Plant.WarmestFuel(), b.fuel)
+			if err != nil {
+				return nil, err
+			}
+			held.Gauging, held.Content, held.Room = last.Gauging, last.content, room
+		}
+		all = append(all, held)
+	}
+	return all, nil
 }

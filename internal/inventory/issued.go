@@ -37,6 +37,9 @@ type IssuedStore interface {
 	// CurrentAdvice gives the advice in force for a seed whose revision is above the given one, in order
 	// of revision; after 0 gives all of it. IssuedAt is when it was last put in force.
 	CurrentAdvice(ctx context.Context, seed uint64, after int64) ([]Current, error)
+	// AdviceInForce gives the advice in force for a seed without its bodies, in order of plant. IssuedAt is
+	// when it was last put in force.
+	AdviceInForce(ctx context.Context, seed uint64) ([]Issued, error)
 	// AdviceRevision gives the highest revision of a seed, 0 where nothing is in force. It costs one
 	// look into an index.
 	AdviceRevision(ctx context.Context, seed uint64) (int64, error)

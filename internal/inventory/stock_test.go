@@ -115,6 +115,31 @@ func TestATankThatWasNeverGaugedIsNamed(t *testing.T) {
 	}
 }
 
+// Safe fill is 95 %: 47 500 L of fuel of 845 kg/m³ at 25 °C are about 47 100 L at 15 °C (computed).
+func TestEveryTankIsHeldAsItWasLastGauged(t *testing.T) {
+	out, never, jet := volumeTank("old", Storage, 50_000), volumeTank("new", Storage, 20_000), volumeTank("jet", Storage, 40_000)
+	out.OutFrom = ptr(calendar.Date(2026, time.March, 1))
+	jet.Product = "jet-a1"
+	last := gauged("old", at(time.February, 20, 8), 10_000)
+	b := bookOf(t, Rows{Gaugings: []*Gauging{
+		gauged("old", at(time.January, 20, 8), 30_000), last, gauged("old", at(time.April, 1, 8), 50), gauged("jet", at(time.March, 31, 8), 30_000),
+	}}, out, never, jet)
+	held, err := b.Held()
+	if err != nil || len(held) != 2 {
+		t.Fatalf("%d tanks, %v", len(held), err)
+	}
+	old := held[0]
+	if old.ID != "old" || old.Gauging != last || !near(float64(old.Content.UsableAt15), 10_000) || old.Capacity != 50_000 || old.SafeFill != 47_500 {
+		t.Errorf("%+v", old)
+	}
+	if old.Room < 37_050 || old.Room > 37_150 {
+		t.Errorf("room %v", old.Room)
+	}
+	if n := held[1]; n.ID != "new" || n.Gauging != nil || n.Room != 0 || n.SafeFill != 19_000 {
+		t.Errorf("a tank that was never gauged: %+v", n)
+	}
+}
+
 func TestBooksThatGiveLessThanNothingSaySo(t *testing.T) {
 	rows := Rows{Gaugings: []*Gauging{gauged("bulk", at(time.March, 2, 8), 500), gauged("day", at(time.March, 2, 8), 100)}}
 	s, notes := bookOf(t, rows).StockNow(nil, hundred)

@@ -11,25 +11,37 @@ import (
 // whatever order they were read. The plant's equipment, routes and windows count; other plants do not,
 // though they lend this one the shape of its season.
 func (b *Book) Version(d *Directory) string {
+	all := []string{d.Version(b.Plant.ID)}
+	for r := range b.rows.All() {
+		all = append(all, Digest(r))
+	}
+	return versionOf(all)
+}
+
+// Version identifies what the directory says of a plant: itself, its equipment, routes and windows.
+func (d *Directory) Version(plant string) string {
 	var all []string
 	add := func(r Record) { all = append(all, Digest(r)) }
-	add(b.Plant)
-	for r := range b.rows.All() {
-		add(r)
+	if p := d.Plant(plant); p != nil {
+		add(p)
 	}
-	for _, t := range d.TanksOf(b.Plant.ID) {
+	for _, t := range d.TanksOf(plant) {
 		add(t)
 	}
-	for _, m := range b.meters {
+	for _, m := range d.MetersOf(plant) {
 		add(m)
 	}
-	for _, r := range d.RoutesOf(b.Plant.ID) {
+	for _, r := range d.RoutesOf(plant) {
 		add(r)
 		for _, w := range d.WindowsOf(r.ID) {
 			add(w)
 		}
 	}
-	slices.Sort(all)
-	sum := sha256.Sum256([]byte(strings.Join(all, "\n")))
+	return versionOf(all)
+}
+
+func versionOf(digests []string) string {
+	slices.Sort(digests)
+	sum := sha256.Sum256([]byte(strings.Join(digests, "\n")))
 	return hex.EncodeToString(sum[:12])
 }

@@ -50,7 +50,10 @@ func upperBound(values []float64, risk float64) ranked[float64] {
 // quantile is the order statistic of rank ⌈p·n⌉, the smallest day by which at least the share p of
 // the paths has got there.
 func quantile(days []int, p float64) int {
-	sorted := slices.Sorted(slices.Values(days))
-	rank := int(p*float64(len(sorted)) + 1 - 1e-9)
-	return sorted[min(max(rank, 1), len(sorted))-1]
+	return slices.Sorted(slices.Values(days))[rank(len(days), p)]
+}
+
+// rank is the place of the ⌈p·n⌉-th of n sorted values, counted from 0.
+func rank(n int, p float64) int {
+	return min(max(int(p*float64(n)+1-1e-9), 1), n) - 1
 }

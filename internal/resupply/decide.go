@@ -87,7 +87,7 @@ func Decide(p *Problem) Decision {
 	case d.Order == nil:
 		d.Status = Short
 		d.Order, d.Short = p.short(first)
-		d.Explanation = p.explainShort(first, d.Order, d.Short)
+		d.Explanation = p.explainShort(first, reserveDay, d.Order, d.Short)
 	default:
 		d.Status = statusOf(d.Order.By.Day)
 		d.Explanation = p.explainOrder(d.Order, reserveDay)

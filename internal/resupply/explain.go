@@ -129,6 +129,7 @@ func (p *Problem) explainOrder(o *Order, reserveDay []int) Explanation {
 		x.Lines = p.lines(path, orderBy)
 		x.Steps = []string{fmt.Sprintf("%s: the supplier's own order deadline for %s", *p.date(o.By.Day), w.Name)}
 	}
+	x.Steps = append(x.Steps, o.lotSteps()...)
 	return x
 }
 
@@ -151,16 +152,18 @@ func (p *Problem) steps(why string, day int, w *Window, path int) []string {
 }
 
 // explainShort tells the path on which the reserve is lost first at the risk target.
-func (p *Problem) explainShort(first ranked[int], o *Order, missing *Shortage) Explanation {
+func (p *Problem) explainShort(first ranked[int], reserveDay []int, o *Order, missing *Shortage) Explanation {
 	path := first.path
 	events := crossing(first.value)
 	x := Explanation{Path: path}
 	x.Steps = append(x.Steps, fmt.Sprintf("%s: the stock falls below the reserve", *p.date(first.value)))
 	if o == nil {
 		x.Lines = p.lines(path, events...)
+		x.Steps = append(x.Steps, p.shortCauses(len(p.Windows)-1, reserveDay)...)
 		x.Steps = append(x.Steps, "no window can be reached any more within the horizon")
 		return x
 	}
+	x.Steps = append(x.Steps, p.shortCauses(o.index, reserveDay)...)
 	arrival := o.Window.Arrival(path, 0)
 	switch {
 	case arrival > p.Horizon:
@@ -174,5 +177,6 @@ func (p *Problem) explainShort(first ranked[int], o *Order, missing *Shortage) E
 	}
 	x.Lines = p.lines(path, events...)
 	x.Steps = append(x.Steps, fmt.Sprintf("%.0f L cover the shortage at the risk target", missing.Litres))
+	x.Steps = append(x.Steps, o.lotSteps()...)
 	return x
 }

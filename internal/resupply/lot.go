@@ -9,7 +9,8 @@ import (
 // LotAdvice is how much to order, in litres at 15 °C.
 type LotAdvice struct {
 	Least float64 // carries the plant to the following window at the risk target
-	Most  float64 // fits on arrival at the risk target, within the route's largest lot
+	Room  float64 // fits on arrival at the risk target
+	Most  float64 // the room, within the route's largest lot
 	Lot   float64 // what to order: the least, kept to the route's minimum and step, and to the most
 	// Limit names what sets the most: the room in the tanks on arrival, or the route's largest lot.
 	Limit Limit
@@ -61,8 +62,8 @@ func (p *Problem) size(o *Order, ordered int) {
 	o.Lot.Cut = float64(cut) > p.Risk*float64(len(need))
 	limits := o.Window.Lot
 	o.Lot.Least = math.Max(0, upperBound(need, p.Risk).value)
-	o.Lot.Most = math.Max(0, bound(room, p.Risk).value)
-	o.Lot.Limit = RoomLimit
+	o.Lot.Room = math.Max(0, bound(room, p.Risk).value)
+	o.Lot.Most, o.Lot.Limit = o.Lot.Room, RoomLimit
 	if limits.Max > 0 && limits.Max < o.Lot.Most {
 		o.Lot.Most, o.Lot.Limit = limits.Max, RouteLimit
 	}

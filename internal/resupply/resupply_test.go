@@ -75,7 +75,7 @@ func TestASingleWindowWorkedByHand(t *testing.T) {
 	if o.Reserve.Day != 46 || o.Shuts.Day != 85 || o.By.Day != 46 || o.By.Guard != ReserveGuard {
 		t.Errorf("guards %+v, want 46 for the reserve, 85 for the window, the reserve binding", o)
 	}
-	if want := (LotAdvice{Least: 34_900, Most: 38_000, Lot: 34_900, Limit: RoomLimit}); !cmp.Equal(o.Lot, want) {
+	if want := (LotAdvice{Least: 34_900, Room: 38_000, Most: 38_000, Lot: 34_900, Limit: RoomLimit}); !cmp.Equal(o.Lot, want) {
 		t.Errorf("lot %+v, want %+v", o.Lot, want)
 	}
 	if d.Status != OrderSoon || d.Short != nil {
@@ -119,7 +119,7 @@ func TestALotIsClippedByTheRoomAndSaysWhatIsLeftShort(t *testing.T) {
 	p := plain()
 	p.Capacity = []Capacity{{0, 30_000}}
 	d := Decide(p)
-	want := LotAdvice{Least: 34_900, Most: 28_000, Lot: 28_000, Limit: RoomLimit, After: &Shortage{
+	want := LotAdvice{Least: 34_900, Room: 28_000, Most: 28_000, Lot: 28_000, Limit: RoomLimit, After: &Shortage{
 		Litres: 6900, From: *day(361),
 		Loads: []Loads{{Route: "flights", Mode: "air", Loads: 7, LeadDays: 10, InTime: true, Cost: 27_600, Currency: "USD"}},
 	}}

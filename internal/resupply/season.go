@@ -119,9 +119,23 @@ func (s Season) LateArrival() calendar.Day {
 	return s.Opens + calendar.Day(late*(s.Window.OpensSDDays+r.SlipSDDays)+r.SlipDays+0.5)
 }
 
-// lossChance is the probability that the window never opens: that it fails, or that its closing falls
+// Span is an uncertain day as its 10, 50 and 90 % points.
+type Span struct{ P10, P50, P90 calendar.Day }
+
+// Openings gives the points of the opening, the window's being lost left out.
+func (s Season) Openings() Span { return span(s.Opens, s.Window.OpensSDDays) }
+
+// Closings gives the points of the closing, the window's being lost left out.
+func (s Season) Closings() Span { return span(s.Closes, s.Window.ClosesSDDays) }
+
+func span(median calendar.Day, sd float64) Span {
+	off := calendar.Day(math.Round(z90 * sd))
+	return Span{median - off, median, median + off}
+}
+
+// LossChance is the probability that the window never opens: that it fails, or that its closing falls
 // before its opening, the two being independent normal dates.
-func (s Season) lossChance() float64 {
+func (s Season) LossChance() float64 {
 	if s.AllYear() {
 		return 0
 	}
@@ -140,7 +154,7 @@ func (s Season) AllYear() bool { return len(s.Route.Recurring) == 0 }
 // orders take the same lead time and slip: they come by the same vessel or convoy.
 func (s Season) Draw(asOf calendar.Day, paths int, seed uint64) Window {
 	w := Window{
-		Route: s.Route.ID, Name: s.Window.Name, Opening: s.Opens, AllYear: s.AllYear(), LossChance: s.lossChance(), Lot: s.Route.Lot,
+		Route: s.Route.ID, Name: s.Window.Name, Opening: s.Opens, AllYear: s.AllYear(), LossChance: s.LossChance(), Lot: s.Route.Lot,
 		Opens: make([]int, paths), Closes: make([]int, paths), Lead: make([]int, paths), Slip: make([]int, paths),
 	}
 	if s.OrderBy != nil {

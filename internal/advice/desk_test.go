@@ -1,0 +1,137 @@
+package advice_test
+
+import (
+	"context"
+	"encoding/json"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"overwinter/internal/advice"
+	"overwinter/internal/calendar"
+	"overwinter/internal/demo"
+	"overwinter/internal/fault"
+	"overwinter/internal/inventory"
+	"overwinter/internal/resupply"
+)
+
+// What the desk shows is what was said, for every plant of the demo and the budget, out of a database.
+func TestWhatIsShownIsWhatWasSaid(t *testing.T) {
+	ctx := context.Background()
+	db, _ := demoLedger(t, demo.DefaultSeed)
+	o := adviserOptions()
+	if err := advice.NewAdviser(db, o, calendar.At(demo.Now)).Fleet(ctx); err != nil {
+		t.Fatal(err)
+	}
+	said, err := advice.Advise(ctx, db, o) // changes nothing: the inputs are the same
+	if err != nil {
+		t.Fatal(err)
+	}
+	desk := advice.NewDesk(db, o.Seed)
+	shown, err := desk.InForce(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(said.Plants, shown.Plants); diff != "" {
+		t.Error(diff)
+	}
+	if got := text(t, shown.Plants); got != text(t, said.Plants) {
+		t.Error("what was read is written otherwise")
+	}
+	if !shown.Issued.Equal(demo.Now) || !shown.BudgetIssued.Equal(demo.Now) {
+		t.Errorf("issued %v, the budget %v", shown.Issued, shown.BudgetIssued)
+	}
+	o.Months = 24
+	b, err := advice.Budget(ctx, db, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(&b, shown.Budget); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestADeskReadsOnlyWhatIsNew(t *testing.T) {
+	ctx := context.Background()
+	l := newLedger(some("cape-orrin", "heron-point"))
+	a, desk := adviser(l), advice.NewDesk(l, 1)
+	look := func() *advice.InForce {
+		f, err := desk.InForce(ctx)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f
+	}
+	if f := look(); f.Plants != nil || f.Budget != nil || !f.Issued.IsZero() {
+		t.Errorf("before the first run %+v is in force", f)
+	}
+	fleet(t, a)
+	first := look()
+	if again := look(); again != first {
+		t.Error("nothing is new and another set is given")
+	}
+	l.add(oneMoreDelivery("heron-point", 5000))
+	want := plant(t, a, "heron-point")
+	next := look()
+	if got, err := next.Plant("heron-point"); err != nil || text(t, got) != text(t, want) {
+		t.Errorf("the new advice is not shown (%v)", err)
+	}
+	if old, err := first.Plant("heron-point"); err != nil || text(t, old) == text(t, want) {
+		t.Errorf("a set that was given out has changed (%v)", err)
+	}
+	if next.BudgetIssued.After(first.BudgetIssued) || !next.Issued.After(first.Issued) {
+		t.Error("the moments of issue do not say that the plant is newer than the budget")
+	}
+	if _, err := next.Plant("atlantis"); fault.KindOf(err) != fault.NotFound {
+		t.Errorf("got %v", err)
+	}
+}
+
+func TestABodyThatCannotBeReadDoesNotHideTheOthers(t *testing.T) {
+	l := newLedger(some("cape-orrin", "heron-point"))
+	fleet(t, adviser(l))
+	for _, body := range []string{`[]`, `{"plant": "cape-orrin", "stock": 7}`, `{}`, `{"plant": "heron-point"}`} {
+		spoil(l, "cape-orrin", body)
+		f := inForce(t, l)
+		bad, err := f.Plant("cape-orrin")
+		if err != nil || bad.Status != resupply.Unknown || bad.Quality != advice.NoAnswer || len(bad.Notices) != 1 || bad.AsOf != demo.AsOf {
+			t.Errorf("%s: %+v, %v", body, bad, err)
+		}
+		if good, err := f.Plant("heron-point"); err != nil || good.Status == resupply.Unknown {
+			t.Errorf("%s: the other is %s, %v", body, good.Status, err)
+		}
+	}
+	spoil(l, "", `{"plants": 3}`)
+	if f := inForce(t, l); f.Budget != nil || len(f.Plants) != 2 {
+		t.Errorf("with a spoilt budget %d plants are in force, and the budget %+v", len(f.Plants), f.Budget)
+	}
+}
+
+// spoil puts another body in the place of what is in force.
+func spoil(l *ledger, plant, body string) {
+	c := l.current[plant]
+	c.Body = []byte(body)
+	l.current[plant] = c
+}
+
+// Advice as it was saved before a list was added to it.
+func TestAnOlderBodyHasEmptyListsForWhatItLacks(t *testing.T) {
+	l := newLedger(inventory.Rows{})
+	l.current["p"] = inventory.Current{
+		Issued: inventory.Issued{Plant: "p", Body: []byte(`{"plant": "p", "status": "in hand"}`)}, Revision: 1,
+	}
+	l.revision = 1
+	p, err := inForce(t, l).Plant("p")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var lists map[string]any
+	if err := json.Unmarshal([]byte(text(t, p)), &lists); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"windows", "burn_by_month", "open_orders", "notices", "assumptions", "faulty_intervals"} {
+		if lists[name] == nil {
+			t.Errorf("%s is null", name)
+		}
+	}
+}

@@ -1,0 +1,56 @@
+package advice
+
+import (
+	"sync"
+	"time"
+
+	"overwinter/internal/forecast"
+	"overwinter/internal/inventory"
+)
+
+// lender is what must be known of a plant to fit the others of its climate group.
+type lender struct {
+	made  string    // identifies what it was made of, its readings apart
+	read  time.Time // a moment before its readings were read
+	usage string    // identifies its usage
+	lent  *forecast.Lent
+}
+
+// lenders keeps what plants lend from one run to the next, so that one plant can be fitted anew
+// without the readings of the others.
+type lenders struct {
+	mu    sync.Mutex
+	plant map[string]lender
+}
+
+func newLenders() *lenders { return &lenders{plant: map[string]lender{}} }
+
+// get finds a plant's lender, if it is made of the same.
+func (k *lenders) get(plant, made string) (lender, bool) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	l, ok := k.plant[plant]
+	return l, ok && l.made == made
+}
+
+// put keeps a lender; of two runs at once that which read later counts.
+func (k *lenders) put(plant string, l lender) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if !l.read.Before(k.plant[plant].read) {
+		k.plant[plant] = l
+	}
+}
+
+// keep forgets all plants but these.
+func (k *lenders) keep(plants []*inventory.Plant) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	kept := map[string]lender{}
+	for _, p := range plants {
+		if l, ok := k.plant[p.ID]; ok {
+			kept[p.ID] = l
+		}
+	}
+	k.plant = kept
+}

@@ -6,8 +6,10 @@ package intake
 
 import (
 	"context"
+	"sync"
 	"time"
 
+	"overwinter/internal/advice"
 	"overwinter/internal/calendar"
 	"overwinter/internal/inventory"
 	"overwinter/internal/notice"
@@ -25,11 +27,20 @@ type Refresher interface {
 	Refresh(ctx context.Context, plant string) error
 }
 
-// Desk takes reports in.
+// Advice tells what is in force; advice.Desk is one.
+type Advice interface {
+	InForce(ctx context.Context) (*advice.InForce, error)
+}
+
+// Desk takes reports in. It may be used from several goroutines and must not be copied.
 type Desk struct {
 	Ledger  Ledger
-	Refresh Refresher
+	Refresh Refresher // nil: plants are not advised anew
+	Advice  Advice    // nil: nothing is known of what is usual
 	Clock   calendar.Clock
+
+	rounds sync.Mutex // held from looking at a round's key to writing it
+	behind sync.Map   // plants whose advice could not be brought up to date
 }
 
 // Report is what every report says beside its content.
@@ -47,8 +58,15 @@ type Round struct {
 	Tanks  []TankEntry
 }
 
+// Correction says that an entry of a round stands in the place of a row of the ledger.
+type Correction struct {
+	Replaces string // key of the reading or gauging that it corrects, "" for none
+	Withdraw bool   // nothing stands in its place
+}
+
 // MeterEntry is what a meter's register showed, in counts.
 type MeterEntry struct {
+	Correction
 	Meter       string
 	Register    float64
 	Temperature *units.Celsius
@@ -56,6 +74,7 @@ type MeterEntry struct {
 
 // TankEntry is what a tank's gauge or dip showed: a depth or a volume.
 type TankEntry struct {
+	Correction
 	Tank        string
 	Depth       *units.Millimetres
 	Volume      *units.Litres

@@ -1,0 +1,192 @@
+package intake
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"time"
+
+	"overwinter/internal/inventory"
+	"overwinter/internal/notice"
+	"overwinter/internal/units"
+)
+
+// Codes of the notices that a report may raise beside those of its rows.
+const (
+	CodeReadAgain      = "read-again"   // the same meter or tank at the same moment, in another report
+	CodeBurnUnusual    = "burn-unusual" // more or less than nine days in ten burn
+	CodeStockRose      = "stock-rose"   // a storage tank holds more, and nothing came in
+	CodeNoRoom         = "delivery-no-room"
+	CodeOrderUnknown   = "order-unknown" // a delivery names an order that is not there
+	CodeOrderStillOpen = "order-still-open"
+	CodeOrderNotOpen   = "order-not-open" // a delivery names an order that was cancelled
+	CodeOrderReopened  = "order-reopened"
+	CodeOrderNotCome   = "order-not-come" // received, and no delivery names it
+)
+
+// atOnce is how far apart two readings of one meter lie that are taken for one.
+const atOnce = 10 * time.Minute
+
+// doubts gives what looks wrong about the sheet's rows. They are kept all the same.
+func (h *held) doubts(ctx context.Context) notice.List {
+	var notes notice.List
+	for r := range h.rows.All() {
+		if c, ok := r.(checked); ok && !r.Base().Void {
+			notes.Add(c.Doubts(h.dir)...)
+		}
+	}
+	for _, r := range h.rows.Readings {
+		if !r.Void {
+			h.readingDoubts(r, &notes)
+		}
+	}
+	for _, g := range h.rows.Gaugings {
+		if !g.Void {
+			h.gaugingDoubts(g, &notes)
+		}
+	}
+	for _, d := range h.rows.Deliveries {
+		h.roomDoubts(ctx, d, &notes)
+		h.orderDoubts(d, &notes)
+	}
+	h.burnDoubts(ctx, &notes)
+	return notes
+}
+
+func (h *held) readingDoubts(r *inventory.MeterReading, notes *notice.List) {
+	subject := "meter " + r.Meter
+	var same []*inventory.MeterReading
+	for _, o := range others(h, h.recent.Readings) {
+		if o.Meter == r.Meter {
+			same = append(same, o)
+		}
+	}
+	near := neighbours(same, r.At, func(o *inventory.MeterReading) time.Time { return o.At })
+	for _, o := range near {
+		if o.At.Sub(r.At).Abs() <= atOnce {
+			notes.Add(readAgain(subject, h.local(o.At), amount(o.Register, "counts")))
+		}
+	}
+	notes.Add(inventory.BackwardMeters(append(near, r), h.recent.Swaps, h.dir)...)
+}
+
+func readAgain(subject, when, what string) notice.Notice {
+	return notice.New(notice.Caution, CodeReadAgain, subject,
+		"%s was entered for %s already, as %s: both are kept. If one of the two is wrong, correct it", subject, when, what)
+}
+
+func (h *held) gaugingDoubts(g *inventory.Gauging, notes *notice.List) {
+	subject := "tank " + g.Tank
+	var same []*inventory.Gauging
+	for _, o := range others(h, h.recent.Gaugings) {
+		if o.Tank == g.Tank {
+			same = append(same, o)
+		}
+	}
+	for _, o := range neighbours(same, g.At, func(o *inventory.Gauging) time.Time { return o.At }) {
+		switch {
+		case o.At.Sub(g.At).Abs() <= atOnce:
+			notes.Add(readAgain(subject, h.local(o.At), read(o)))
+		case o.At.Before(g.At):
+			h.riseDoubts(o, g, notes)
+		}
+	}
+}
+
+// read writes what a gauge or a dip showed.
+func read(g *inventory.Gauging) string {
+	if g.Depth != nil {
+		return amount(float64(*g.Depth), "mm")
+	}
+	return amount(float64(*g.Volume), "L")
+}
+
+// rise is the share of a tank's safe fill by which it may seem to have risen; common practice, no source.
+const rise = 0.01
+
+// riseDoubts asks where the fuel came from by which a storage tank rose. Other tanks are filled from it,
+// day in, day out.
+func (h *held) riseDoubts(before, now *inventory.Gauging, notes *notice.List) {
+	t := h.dir.Tank(h.Plant, now.Tank)
+	if t == nil || t.Role != inventory.Storage || h.cameInto(t.ID, before.At, now.At) {
+		return
+	}
+	then, ok := h.content(t, before)
+	after, ok2 := h.content(t, now)
+	m, err := t.Measured()
+	if !ok || !ok2 || err != nil {
+		return
+	}
+	up := float64(after.UsableAt15 + after.Below - then.UsableAt15 - then.Below)
+	if up > rise*float64(m.SafeFill)+3*math.Hypot(float64(after.Sigma), float64(then.Sigma)) {
+		notes.Add(notice.New(notice.Caution, CodeStockRose, "tank "+t.ID,
+			"tank %s holds %s more than on %s, and nothing that came into it is entered: check the reading, or enter the delivery or transfer",
+			t.ID, amount(up, "L"), h.local(before.At)))
+	}
+}
+
+// cameInto tells whether fuel came into a tank in a stretch of time.
+func (h *held) cameInto(tank string, after, until time.Time) bool {
+	inside := func(at time.Time) bool { return at.After(after.Add(-sameRound)) && !at.After(until.Add(sameRound)) }
+	for _, d := range h.recent.Deliveries {
+		if (d.Tank == tank || d.Tank == "") && inside(d.At) {
+			return true
+		}
+	}
+	for _, t := range h.recent.Transfers {
+		if t.To == tank && inside(t.At) {
+			return true
+		}
+	}
+	return false
+}
+
+// margin is how many standard uncertainties of the metered burn are allowed beyond a usual day.
+const margin = 2
+
+// burnDoubts holds what the plant burned since the round before against a usual day.
+func (h *held) burnDoubts(ctx context.Context, notes *notice.List) {
+	usual, burned := h.usual(ctx), h.burned(h.together())
+	if usual == nil || burned == nil {
+		return
+	}
+	side := ""
+	spare := units.LitresAt15(margin / burned.Days * float64(burned.Sigma))
+	switch rate := burned.PerDay(); {
+	case rate > usual.High+spare:
+		side = "more"
+	case rate < usual.Low-spare:
+		side = "less"
+	default:
+		return
+	}
+	notes.Add(notice.New(notice.Caution, CodeBurnUnusual, "meters",
+		"%s burned since %s, %s a day: %s than usual (%s to %s a day). Check the registers; if they are right, keep them",
+		amount(float64(burned.Litres), "L"), h.local(burned.Since), amount(float64(burned.PerDay()), "L"), side,
+		amount(float64(usual.Low), "L"), amount(float64(usual.High), "L")))
+}
+
+// amount writes a number with its unit, whole, thousands set apart by narrow spaces.
+func amount[T ~float64](value T, unit string) string {
+	text := fmt.Sprintf("%.0f", math.Abs(float64(value)))
+	for i := len(text) - 3; i > 0; i -= 3 {
+		text = text[:i] + "\u202f" + text[i:]
+	}
+	if value <= -0.5 {
+		text = "−" + text
+	}
+	return text + " " + unit
+}
+
+// litres corrects a stated volume to 15 °C.
+func (h *held) litres(m inventory.Measure) units.LitresAt15 {
+	book, err := inventory.NewBook(h.dir, h.Plant, inventory.Rows{}, 0)
+	if err != nil {
+		return units.LitresAt15(m.Volume)
+	}
+	v, _, err := book.At15(m)
+	if err != nil {
+		return units.LitresAt15(m.Volume)
+	}
+	return v
+}

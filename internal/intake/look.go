@@ -1,0 +1,74 @@
+package intake
+
+import (
+	"context"
+	"strings"
+	"time"
+
+	"overwinter/internal/fault"
+	"overwinter/internal/inventory"
+)
+
+// writtenBack is how far back a round that was written is looked for.
+const writtenBack = 400 * 24 * time.Hour
+
+// RoundRow gives the key of the ledger row that a round leaves for one of its meters or tanks: what a
+// later round names to take its place.
+func RoundRow(r Report, id string) string { return rowKey("round", r.Plant, r.Key, id) }
+
+// RoundOf gives a round as it was written, without what was corrected since. The error is fault.NotFound
+// where nothing of it is in force.
+func (d *Desk) RoundOf(ctx context.Context, r Report) (Round, error) {
+	now := d.Clock()
+	rows, err := d.Ledger.RecentRows(ctx, r.Plant, now.Add(-writtenBack), now.Add(time.Millisecond))
+	if err != nil {
+		return Round{}, err
+	}
+	found, stem := Round{Report: r}, RoundRow(r, "")
+	for _, m := range rows.Readings {
+		if strings.HasPrefix(m.Key, stem) {
+			found.At = m.At
+			found.Meters = append(found.Meters, MeterEntry{Correction{Replaces: m.Replaces}, m.Meter, m.Register, m.Temperature})
+		}
+	}
+	for _, g := range rows.Gaugings {
+		if strings.HasPrefix(g.Key, stem) {
+			found.At = g.At
+			found.Tanks = append(found.Tanks, TankEntry{
+				Correction{Replaces: g.Replaces}, g.Tank, g.Depth, g.Volume, g.Water, g.Temperature, g.Precision,
+			})
+		}
+	}
+	if found.At.IsZero() {
+		return Round{}, fault.New(fault.NotFound,
+			"there is no round %q of plant %q in force: it was never written, or was corrected since", r.Key, r.Plant)
+	}
+	return found, nil
+}
+
+// Last is what was read last before a moment.
+type Last struct {
+	Meters map[string]*inventory.MeterReading
+	Tanks  map[string]*inventory.Gauging
+}
+
+// LastBefore gives the newest reading of each meter and gauging of each tank before a moment, as far as
+// they lie within the time that reports are held against. Rows that are about to be replaced are left out.
+func (d *Desk) LastBefore(ctx context.Context, plant string, at time.Time, replaced map[string]bool) (Last, error) {
+	rows, err := d.Ledger.RecentRows(ctx, plant, at.Add(-lookBack), at)
+	if err != nil {
+		return Last{}, err
+	}
+	last := Last{map[string]*inventory.MeterReading{}, map[string]*inventory.Gauging{}}
+	for _, r := range rows.Readings { // in order of time
+		if !replaced[r.Key] {
+			last.Meters[r.Meter] = r
+		}
+	}
+	for _, g := range rows.Gaugings {
+		if !replaced[g.Key] {
+			last.Tanks[g.Tank] = g
+		}
+	}
+	return last, nil
+}

@@ -1,0 +1,228 @@
+package web
+
+import (
+	"cmp"
+	"html/template"
+	"net/http"
+	"slices"
+	"strings"
+
+	"github.com/labstack/echo/v4"
+
+	"overwinter/internal/advice"
+	"overwinter/internal/chart"
+	"overwinter/internal/inventory"
+	"overwinter/internal/notice"
+	"overwinter/internal/resupply"
+)
+
+// plantPage is one plant: its answer, and all that the answer rests on.
+type plantPage struct {
+	Frame
+	Name, Group, Status  string
+	Act                  bool
+	Heading, Lead, Stale string
+	Marks, Chart         template.HTML
+	Figures              []figureRow
+	Windows              []windowRow
+	Facts                []fact // of the order
+	Shortage             *shortageView
+	Why                  *whyView
+	Stock                stockView
+	Tanks                tanksView
+	Burn                 burnView
+	OnTheWay             []arrivalRow
+	SetAside             []setAsideRow
+	Notices              []noticeRow
+	Assumptions          []string
+	RoundPath, JSON      string
+}
+
+// fact is a name and what there is to say about it.
+type fact struct{ Name, Text string }
+
+// noticeRow is a warning; its subject is left out where it is the plant itself.
+type noticeRow struct {
+	Severity, Subject, Message string
+	Act                        bool
+}
+
+var plantTemplate = load[plantPage]("plant")
+
+func (s *Site) plant(c echo.Context) error {
+	now, err := s.deps.Desk.InForce(c.Request().Context())
+	if err != nil {
+		return err
+	}
+	p, err := now.Plant(plantID(c))
+	if err != nil {
+		return err
+	}
+	rows, err := s.deps.Ledger.Directory(c.Request().Context())
+	if err != nil {
+		return err
+	}
+	page := s.plantOf(p, recordOf(rows, p.Plant))
+	page.Frame = s.frame(c, "fleet", p.Name+": "+page.Heading)
+	page.AsOf = asOfLine([]advice.Plant{p})
+	return plantTemplate.render(c, http.StatusOK, page)
+}
+
+// recordOf finds a plant's own row; without one a plant has no rules of its own, and reads in stored units.
+func recordOf(rows inventory.Rows, id string) *inventory.Plant {
+	for _, p := range rows.Plants {
+		if p.ID == id {
+			return p
+		}
+	}
+	return &inventory.Plant{}
+}
+
+func (s *Site) plantOf(p advice.Plant, record *inventory.Plant) plantPage {
+	page := plantPage{
+		Name: p.Name, Group: capital(plain(p.Group)), Status: string(p.Status), Act: needsAct(p.Status),
+		Lead: plantLead(p), Marks: chart.Marks,
+		Figures: figureRows(p), Windows: windowRows(p),
+		Facts: orderFacts(p), Shortage: shortageOf(p), Why: whyOf(p, record.Risk()),
+		Stock: stockOf(p), Tanks: tanksOf(p, record.Display), Burn: burnOf(p),
+		OnTheWay: arrivalRows(p), SetAside: setAsideRows(p), Notices: noticeRows(p), Assumptions: p.Assumptions,
+		RoundPath: plantPath(p.Plant) + "/round",
+	}
+	page.Heading = plantHeading(p)
+	if behind := s.staleDays(p); behind > 0 {
+		page.Stale = "This answer is " + days(behind) + " old: today’s forecast has not been made yet."
+	}
+	if s.deps.JSON != nil {
+		page.JSON = s.deps.JSON(p.Plant)
+	}
+	drawn := stockChart(p, "stock", "Usable stock of "+p.Name+" to come", plantAxis(p))
+	drawn.Full, drawn.Desc = p.Stock.Capacity, chartText(p)
+	page.Chart = chart.Sheet(drawn)
+	return page
+}
+
+// chartText tells in words what the large chart shows.
+func chartText(p advice.Plant) string {
+	if p.Projection == nil {
+		return "The stock is unknown, so no curve is drawn; the windows in which fuel can come are hatched."
+	}
+	text := "The usable stock begins at " + kL(float64(first(p.Projection.P50))) + ", against a reserve of " + kL(p.Reserve.Litres) + ". The reserve is reached: " + reachedSpan(p) + "."
+	if p.Order != nil {
+		text += " Order by " + longDay(p.Order.OrderBy, p.AsOf) + "."
+	}
+	for _, o := range p.OpenOrders {
+		text += " " + kL(o.Litres) + " are expected about " + longDay(o.Likely, p.AsOf) + "."
+	}
+	return text + " The figures are in the table below."
+}
+
+func first(values []int64) int64 {
+	if len(values) == 0 {
+		return 0
+	}
+	return values[0]
+}
+
+// severities orders notices: what a person should act on first.
+var severities = map[notice.Severity]int{notice.Serious: 0, notice.Caution: 1, notice.Info: 2}
+
+func noticeRows(p advice.Plant) []noticeRow {
+	sorted := slices.Clone(p.Notices)
+	slices.SortStableFunc(sorted, func(a, b notice.Notice) int { return cmp.Compare(severities[a.Severity], severities[b.Severity]) })
+	var rows []noticeRow
+	for _, n := range sorted {
+		r := noticeRow{Severity: string(n.Severity), Subject: n.Subject, Message: inWords(n.Message, p), Act: n.Severity == notice.Serious}
+		if n.Subject == p.Plant {
+			r.Subject = ""
+		}
+		if n.Count > 1 {
+			r.Message += " (" + whole(float64(n.Count)) + " times)"
+		}
+		rows = append(rows, r)
+	}
+	return rows
+}
+
+// plantHeading is the plant's answer.
+func plantHeading(p advice.Plant) string {
+	switch o := p.Order; {
+	case p.Status == resupply.Unknown:
+		return "The stock is unknown: " + silence(p)
+	case p.Short != nil:
+		return "No window keeps the reserve: " + kL(p.Short.Litres) + " short from " + longDay(p.Short.From, p.AsOf)
+	case o == nil:
+		return "In hand beyond " + horizonText(p)
+	case o.Lot <= 0 && o.Least > 0:
+		return "Order by " + longDay(o.OrderBy, p.AsOf) + ", but no lot of the " + delivery(p, o.Route, o.Window) + " fits"
+	case o.Lot <= 0:
+		return "Nothing to order before " + longDay(o.OrderBy, p.AsOf)
+	default:
+		text := "order " + lotSpan(o) + " by " + longDay(o.OrderBy, p.AsOf) + " for the " + delivery(p, o.Route, o.Window)
+		if p.Status == resupply.InHand {
+			return "In hand: " + text
+		}
+		return capital(text)
+	}
+}
+
+// plantLead says why, in a sentence or two.
+func plantLead(p advice.Plant) string {
+	var said []string
+	if p.Status == resupply.Unknown {
+		return "Nothing can be said about dates and lots. Enter a round with a gauging of every tank and the meters; the answer is worked out anew at once."
+	}
+	switch r := p.ReserveDate; {
+	case r.P10 == nil:
+		said = append(said, "With what is on its way the stock stays above its reserve as far as anybody looked.")
+	case r.P90 == nil:
+		said = append(said, "With what is on its way the stock reaches its reserve after "+longDay(*r.P10, p.AsOf)+", in nine futures of ten.")
+	default:
+		said = append(said, "With what is on its way the stock reaches its reserve "+between(*r.P10, *r.P90, p.AsOf)+", in eight futures of ten.")
+	}
+	if p.Short != nil {
+		return strings.Join(append(said, shortLead(p)...), " ")
+	}
+	if p.Order != nil {
+		said = append(said, guardSentence(p))
+		if a := p.Order.After; a != nil {
+			said = append(said, "Even so "+shortage("may be", a, p.AsOf)+".")
+		}
+	}
+	return strings.Join(said, " ")
+}
+
+// guardSentence says what would go wrong after the day to order by.
+func guardSentence(p advice.Plant) string {
+	name := delivery(p, p.Order.Route, p.Order.Window)
+	switch p.Order.Guard {
+	case resupply.ReserveGuard:
+		return "Ordered later, the fuel could come after that."
+	case resupply.WindowGuard:
+		return "Ordered later, it could miss the " + name + " before the window shuts."
+	case resupply.DeadlineGuard:
+		return "After that day the supplier takes no orders for the " + name + " any more."
+	}
+	return ""
+}
+
+func shortLead(p advice.Plant) []string {
+	var said []string
+	if u := p.Short.Until; u != nil {
+		said = append(said, "No window brings fuel in time: even ordered today it may not be there before "+longDay(*u, p.AsOf)+".")
+	} else {
+		said = append(said, "No window brings fuel in time.")
+	}
+	if l := quickest(p.Short.Loads); l != nil {
+		text := capital(loads(*l)) + " would close the gap"
+		if l.InTime {
+			text += ", if ordered today"
+		} else {
+			text += ", though the first comes too late even if ordered today"
+		}
+		said = append(said, text+".")
+	}
+	if p.Order != nil && p.Order.Lot > 0 {
+		said = append(said, "Order "+lotSpan(p.Order)+" by "+longDay(p.Order.OrderBy, p.AsOf)+" for the "+delivery(p, p.Order.Route, p.Order.Window)+": later, the gap grows.")
+	}
+	return said
+}

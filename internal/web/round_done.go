@@ -1,0 +1,143 @@
+package web
+
+import (
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+
+	"github.com/labstack/echo/v4"
+
+	"overwinter/internal/advice"
+	"overwinter/internal/calendar"
+	"overwinter/internal/intake"
+	"overwinter/internal/resupply"
+)
+
+// donePage says what of a round is written, and what the advice makes of it.
+type donePage struct {
+	Frame
+	Name         string
+	Plant, Again string // addresses: the plant's page, and the form that corrects this round
+	Next         string
+	Lead         string
+	Moved        []string
+	Written      []doneRow
+	Doubts       []string
+}
+
+// doneRow is one value that was written.
+type doneRow struct{ Name, Value, Says string }
+
+var doneTemplate = load[donePage]("round_done")
+
+func (s *Site) roundDone(c echo.Context) error {
+	r, err := s.rounding(c)
+	if err != nil {
+		return err
+	}
+	ctx, report := c.Request().Context(), intake.Report{Key: c.Param("key"), Plant: r.plant.ID}
+	round, err := s.deps.Intake.RoundOf(ctx, report)
+	if err != nil {
+		return err
+	}
+	f, err := s.formOf(c, r, round)
+	if err != nil {
+		return err
+	}
+	day := calendar.DayOf(round.At, r.zone)
+	p := donePage{
+		Name: r.plant.Name, Plant: "/plants/" + url.PathEscape(r.plant.ID),
+		Again: r.path() + "?again=" + url.QueryEscape(report.Key), Next: r.path(),
+	}
+	// A round that would be refused today, since a tank has changed, is shown without its comparison.
+	if compared, err := s.deps.Intake.RehearseRound(ctx, round); err == nil {
+		f.compare(compared, day)
+		for _, n := range compared.Notices {
+			p.Doubts = append(p.Doubts, doubtText(n))
+		}
+	}
+	p.Written = f.written()
+	p.Frame = s.frame(c, "round", "Written: the round of "+clockMoment(round.At, r.zone, r.day()))
+	p.Moved = moved(c.QueryParams(), s.inForce(c, r.plant.ID))
+	p.Lead = doneLead(c, len(p.Written))
+	noStore(c)
+	return doneTemplate.render(c, http.StatusOK, p)
+}
+
+func doneLead(c echo.Context, n int) string {
+	lead := capital(count(n, "value is", "values are")) + " in the ledger."
+	if c.QueryParam("again") != "" {
+		lead = "This round had come before, and it is written once. " + lead
+	}
+	if c.QueryParam("behind") != "" {
+		lead += " The advice does not count it in yet: the next forecast will."
+	}
+	return lead
+}
+
+// written lists what the form was filled with.
+func (f *roundForm) written() []doneRow {
+	var rows []doneRow
+	for _, g := range f.groups() {
+		for _, q := range g.Fields {
+			if q.stored != nil {
+				rows = append(rows, doneRow{g.Name + ", " + q.Label, read(q.scale, *q.stored) + joint + q.Unit, q.Says})
+			}
+		}
+	}
+	if f.Together != "" && rows != nil {
+		rows = append(rows, doneRow{Name: "All meters", Says: f.Together})
+	}
+	return rows
+}
+
+var statuses = []resupply.Status{resupply.InHand, resupply.OrderSoon, resupply.OrderNow, resupply.Short, resupply.Unknown}
+
+// moved says what the advice made of the round: what it said before stands in the page's address.
+func moved(was url.Values, now *advice.Plant) []string {
+	if now == nil {
+		return []string{"There is no advice for this plant yet."}
+	}
+	said := []string{stockMoved(was.Get("stock"), now), orderMoved(was, now)}
+	status := resupply.Status(was.Get("status"))
+	if slices.Contains(statuses, status) && status != now.Status {
+		said = append(said, "The plant is now “"+string(now.Status)+"”; before, it was “"+string(status)+"”.")
+	}
+	return said
+}
+
+func stockMoved(was string, now *advice.Plant) string {
+	if now.Stock.Usable == nil {
+		return "The usable stock is not known: the tanks have not all been gauged for too long."
+	}
+	stock := whole(*now.Stock.Usable) + joint + "L"
+	before, err := strconv.ParseFloat(was, 64)
+	switch {
+	case err != nil:
+		return "Usable stock " + stock + " at the end of " + longDay(now.AsOf, now.AsOf) + "."
+	case whole(before) == whole(*now.Stock.Usable):
+		return "Usable stock unchanged, " + stock + "."
+	}
+	return "Usable stock " + stock + " at the end of " + longDay(now.AsOf, now.AsOf) + "; before this round it was taken to be " + whole(before) + joint + "L."
+}
+
+func orderMoved(was url.Values, now *advice.Plant) string {
+	day, err := calendar.ParseDay(was.Get("order-by"))
+	known := was.Has("status")
+	switch {
+	case now.Order == nil && err == nil:
+		return "There was a day to order by, " + shortDay(day, now.AsOf) + ", and there is none now."
+	case now.Order == nil && known:
+		return "No day to order by, as before."
+	case now.Order == nil:
+		return "There is no day to order by."
+	case err != nil && known:
+		return "There is a day to order by now: " + shortDay(now.Order.OrderBy, now.AsOf) + "."
+	case err != nil:
+		return "Order by " + shortDay(now.Order.OrderBy, now.AsOf) + "."
+	case day == now.Order.OrderBy:
+		return "Order by " + shortDay(day, now.AsOf) + ", unchanged."
+	}
+	return "Order by moved from " + shortDay(day, now.AsOf) + " to " + shortDay(now.Order.OrderBy, now.AsOf) + "."
+}

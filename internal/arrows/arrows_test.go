@@ -25,15 +25,27 @@ var rooms = map[string][]string{
 	"internal/resupply":  with(leaves, "internal/forecast"),
 	"internal/budget":    with(leaves, "internal/forecast", "internal/resupply"),
 	"internal/advice":    with(leaves, "internal/inventory", "internal/forecast", "internal/resupply", "internal/budget"),
-	"internal/demo":      with(leaves, "internal/tanks", "internal/inventory"),
-	"sql":                {},
+	"internal/intake":    with(leaves, "internal/tanks", "internal/inventory", "internal/advice"),
+	"internal/chart":     leaves,
+	"internal/api":       with(leaves, "internal/inventory", "internal/resupply", "internal/budget", "internal/advice", "internal/intake"),
+	"internal/web": with(leaves, "internal/inventory", "internal/resupply", "internal/budget", "internal/advice", "internal/intake",
+		"internal/chart"),
+	"internal/gate": leaves,
+	"internal/jobs": with(leaves, "internal/inventory", "internal/advice"),
+	"internal/demo": with(leaves, "internal/tanks", "internal/inventory", "internal/importer"),
+	"sql":           {},
 
-	"internal/store":           with(leaves, "internal/inventory", "internal/tanks", "internal/store/dialect", "internal/store/sqlite", "sql"),
+	"internal/store": with(leaves, "internal/inventory", "internal/tanks", "internal/store/dialect",
+		"internal/store/sqlite", "internal/store/postgres", "sql"),
 	"internal/store/dialect":   with(leaves, "internal/inventory"),
 	"internal/store/sqlite":    with(leaves, "internal/inventory", "internal/store/dialect", "sql"),
+	"internal/store/postgres":  with(leaves, "internal/inventory", "internal/store/dialect", "sql"),
+	"internal/store/pgtest":    {},
 	"internal/store/storetest": with(leaves, "internal/inventory", "internal/tanks"),
 
 	"internal/arrows": {},
+	"cmd/api": with(leaves, "internal/advice", "internal/api", "internal/demo", "internal/gate", "internal/intake",
+		"internal/jobs", "internal/store", "internal/web"),
 	"cmd/forecast": with(leaves, "internal/advice", "internal/budget", "internal/demo", "internal/importer",
 		"internal/inventory", "internal/resupply", "internal/store"),
 }
@@ -45,10 +57,14 @@ func with(base []string, more ...string) []string { return append(slices.Clone(b
 // libraries says which rooms alone may import a library.
 var libraries = map[string][]string{
 	"modernc.org/sqlite":         {"internal/store/sqlite"},
-	"github.com/jackc/pgx":       {"internal/store/postgres"},
+	"github.com/jackc/pgx":       {"internal/store/postgres", "internal/store/pgtest"},
 	"gonum.org/v1/gonum":         {"internal/tanks", "internal/inventory", "internal/forecast", "internal/resupply"},
-	"github.com/pressly/goose":   {"internal/store", "internal/store/dialect", "internal/store/sqlite"},
-	"github.com/alecthomas/kong": {"cmd/forecast"},
+	"github.com/pressly/goose":   {"internal/store", "internal/store/dialect", "internal/store/sqlite", "internal/store/postgres"},
+	"github.com/labstack/echo":   {"internal/api", "internal/web", "internal/gate", "cmd/api"},
+	"github.com/danielgtaylor":   {"internal/api"},
+	"github.com/robfig/cron":     {"internal/jobs"},
+	"github.com/chromedp":        {}, // tests only
+	"github.com/alecthomas/kong": {"cmd/forecast", "cmd/api"},
 }
 
 type pkg struct {

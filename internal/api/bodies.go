@@ -1,0 +1,182 @@
+package api
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/intake"
+	"overwinter/internal/inventory"
+	"overwinter/internal/units"
+)
+
+// RoundBody is one visit: what meters and tanks showed, all at one moment.
+type RoundBody struct {
+	Who    *string     `json:"who,omitempty" nullable:"true" maxLength:"200"`
+	At     time.Time   `json:"at"`
+	Meters []MeterBody `json:"meters,omitempty" maxItems:"100"`
+	Tanks  []TankBody  `json:"tanks,omitempty" maxItems:"100"`
+}
+
+// CorrectionBody says that an entry stands in the place of an earlier one.
+type CorrectionBody struct {
+	Replaces *string `json:"replaces,omitempty" nullable:"true" maxLength:"400"`
+	Withdraw bool    `json:"withdraw,omitempty"`
+}
+
+// MeterBody is what a meter's register showed.
+type MeterBody struct {
+	Meter       string         `json:"meter" minLength:"1" maxLength:"64"`
+	Register    float64        `json:"register_counts" minimum:"0"`
+	Temperature *units.Celsius `json:"temperature_c,omitempty" nullable:"true"`
+	CorrectionBody
+}
+
+// MeasureBody is what a tank's gauge or dip showed: a depth or a volume.
+type MeasureBody struct {
+	Depth       *units.Millimetres `json:"depth_mm,omitempty" nullable:"true"`
+	Volume      *units.Litres      `json:"volume_l,omitempty" nullable:"true"`
+	Water       *units.Millimetres `json:"water_mm,omitempty" nullable:"true"`
+	Temperature *units.Celsius     `json:"temperature_c,omitempty" nullable:"true"`
+	Precision   *units.Millimetres `json:"precision_mm,omitempty" nullable:"true"`
+	CorrectionBody
+}
+
+// TankBody is one tank of a round.
+type TankBody struct {
+	Tank string `json:"tank" minLength:"1" maxLength:"64"`
+	MeasureBody
+}
+
+// GaugingBody is one measurement of one tank.
+type GaugingBody struct {
+	Who  *string   `json:"who,omitempty" nullable:"true" maxLength:"200"`
+	At   time.Time `json:"at"`
+	Tank string    `json:"tank" minLength:"1" maxLength:"64"`
+	MeasureBody
+}
+
+// VolumeBody is a volume as somebody stated it.
+type VolumeBody struct {
+	Volume      units.Litres   `json:"volume_l"`
+	Temperature *units.Celsius `json:"temperature_c,omitempty" nullable:"true"`
+	Basis       *string        `json:"basis,omitempty" nullable:"true" enum:"observed,15C"`
+}
+
+// DeliveryBody is fuel received from outside.
+type DeliveryBody struct {
+	Who *string   `json:"who,omitempty" nullable:"true" maxLength:"200"`
+	At  time.Time `json:"at"`
+	VolumeBody
+	Tank     *string `json:"tank,omitempty" nullable:"true" maxLength:"64"`
+	Order    *string `json:"order,omitempty" nullable:"true" maxLength:"64"`
+	Document *string `json:"document,omitempty" nullable:"true" maxLength:"200"`
+}
+
+// OrderBody is fuel ordered for a plant.
+type OrderBody struct {
+	Who   *string `json:"who,omitempty" nullable:"true" maxLength:"200"`
+	Order string  `json:"order" minLength:"1" maxLength:"64"`
+	VolumeBody
+	Route     *string      `json:"route,omitempty" nullable:"true" maxLength:"64"`
+	State     string       `json:"state" enum:"committed,in-transit"`
+	OrderedOn calendar.Day `json:"ordered_on" format:"date"`
+	Early     calendar.Day `json:"early" format:"date"`
+	Likely    calendar.Day `json:"likely" format:"date"`
+	Late      calendar.Day `json:"late" format:"date"`
+}
+
+// OrderStateBody moves an order to another state.
+type OrderStateBody struct {
+	Who    *string       `json:"who,omitempty" nullable:"true" maxLength:"200"`
+	State  string        `json:"state" enum:"committed,in-transit,received,cancelled"`
+	Early  *calendar.Day `json:"early,omitempty" nullable:"true" format:"date"`
+	Likely *calendar.Day `json:"likely,omitempty" nullable:"true" format:"date"`
+	Late   *calendar.Day `json:"late,omitempty" nullable:"true" format:"date"`
+	Why    *string       `json:"why,omitempty" nullable:"true" maxLength:"2000"`
+}
+
+func (b RoundBody) round(r intake.Report) intake.Round {
+	round := intake.Round{Report: r, At: b.At}
+	for _, m := range b.Meters {
+		round.Meters = append(round.Meters, intake.MeterEntry{
+			Correction: m.correction(), Meter: m.Meter, Register: m.Register, Temperature: m.Temperature,
+		})
+	}
+	for _, t := range b.Tanks {
+		round.Tanks = append(round.Tanks, t.entry(t.Tank))
+	}
+	return round
+}
+
+func (b CorrectionBody) correction() intake.Correction {
+	return intake.Correction{Replaces: text(b.Replaces), Withdraw: b.Withdraw}
+}
+
+func (b MeasureBody) entry(tank string) intake.TankEntry {
+	e := intake.TankEntry{
+		Correction: b.correction(), Tank: tank, Depth: b.Depth, Volume: b.Volume, Water: b.Water, Temperature: b.Temperature,
+	}
+	if b.Precision != nil {
+		e.Precision = *b.Precision
+	}
+	return e
+}
+
+func (b VolumeBody) measure() inventory.Measure {
+	return inventory.Measure{Volume: b.Volume, Temperature: b.Temperature, Basis: inventory.Basis(text(b.Basis))}
+}
+
+// text gives "" for an absent text.
+func text(s *string) string {
+	if s == nil {
+		return ""
+	}
+	return *s
+}
+
+// field turns a field as the intake names it, meters/M1/register, into its place in the body. An entry
+// is found by its id, or by its number from 1 where that is blank.
+func (b *RoundBody) field(name string) string {
+	for i := len(b.Meters) - 1; i >= 0; i-- {
+		if place, ok := entryPlace(name, "meters", b.Meters[i].Meter, i); ok {
+			return place
+		}
+	}
+	for i := len(b.Tanks) - 1; i >= 0; i-- {
+		if place, ok := entryPlace(name, "tanks", b.Tanks[i].Tank, i); ok {
+			return place
+		}
+	}
+	return name
+}
+
+func entryPlace(name, list, id string, i int) (string, bool) {
+	column, ok := strings.CutPrefix(name, list+"/"+id)
+	if !ok || strings.LastIndex(column, "/") > 0 || (column != "" && column[0] != '/') {
+		return "", false
+	}
+	place := fmt.Sprintf("%s[%d]", list, i)
+	if column != "" {
+		place += "." + withUnit(column[1:])
+	}
+	return place, true
+}
+
+// withUnit gives the body's name for a column: the ledger names the quantity, the body its unit too.
+func withUnit(column string) string {
+	switch column {
+	case "depth", "water", "precision":
+		return column + "_mm"
+	case "volume":
+		return "volume_l"
+	case "temperature":
+		return "temperature_c"
+	case "register":
+		return "register_counts"
+	case "void":
+		return "withdraw"
+	}
+	return column
+}

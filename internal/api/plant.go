@@ -1,0 +1,196 @@
+package api
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/danielgtaylor/huma/v2"
+
+	"overwinter/internal/advice"
+	"overwinter/internal/calendar"
+	"overwinter/internal/fault"
+	"overwinter/internal/inventory"
+	"overwinter/internal/notice"
+	"overwinter/internal/units"
+)
+
+// PlantAnswer is a plant as the ledger describes it: what it is, its rules, tanks, meters and routes.
+type PlantAnswer struct {
+	Head
+	Subject
+	Group         string            `json:"climate_group"`
+	Product       inventory.Product `json:"product"`
+	Specification string            `json:"product_specification"`
+	Density       float64           `json:"density15_kgm3"`
+	Rules         Rules             `json:"rules"`
+	Tanks         []TankDescribed   `json:"tanks"`
+	Meters        []MeterDescribed  `json:"meters"`
+	Routes        []RouteDescribed  `json:"routes"`
+}
+
+// Rules is what a plant is planned by; where the plant states none the usual one stands here.
+type Rules struct {
+	ReserveDays        *int     `json:"reserve_days"`
+	ReserveLitres      *float64 `json:"reserve_l15"`
+	RiskTarget         float64  `json:"risk_target"`
+	AssumedTemperature float64  `json:"assumed_temperature_c"`
+	WarmTo             float64  `json:"warm_to_c"`
+	FiscalYearBegins   int      `json:"fiscal_year_begins_month"`
+}
+
+// TankDescribed is a tank as the ledger describes it.
+type TankDescribed struct {
+	Tank     string              `json:"tank"`
+	Role     inventory.Role      `json:"role"`
+	Product  inventory.Product   `json:"product"`
+	Shape    inventory.ShapeKind `json:"shape"`
+	Diameter *units.Millimetres  `json:"diameter_mm"`
+	Length   *units.Millimetres  `json:"length_mm"`
+	Width    *units.Millimetres  `json:"width_mm"`
+	Height   *units.Millimetres  `json:"height_mm"`
+	SafeFill *float64            `json:"safe_fill_l"`
+	OutFrom  *calendar.Day       `json:"out_from"`
+	BackOn   *calendar.Day       `json:"back_on"`
+}
+
+// MeterDescribed is a meter as the ledger describes it.
+type MeterDescribed struct {
+	Meter          string  `json:"meter"`
+	Digits         *int    `json:"digits"`
+	LitresPerCount float64 `json:"litres_per_count"`
+	Factor         float64 `json:"factor"`
+	Compensated    bool    `json:"compensated"`
+}
+
+// RouteDescribed is a supply route as the ledger describes it.
+type RouteDescribed struct {
+	Route    string            `json:"route"`
+	Mode     inventory.Mode    `json:"mode"`
+	Supplier string            `json:"supplier"`
+	Fallback bool              `json:"fallback"`
+	LeadDays float64           `json:"lead_days"`
+	SlipDays float64           `json:"slip_days"`
+	LotMin   *float64          `json:"lot_min_l15"`
+	LotMax   *float64          `json:"lot_max_l15"`
+	LotStep  *float64          `json:"lot_step_l15"`
+	Price    *float64          `json:"price_per_l15"`
+	Currency *string           `json:"currency"`
+	Windows  []WindowDescribed `json:"windows"`
+}
+
+// WindowDescribed is a window as the ledger describes it. Days are MM-DD: it comes every year unless it
+// names one.
+type WindowDescribed struct {
+	Window     string  `json:"window"`
+	Year       *int    `json:"year"`
+	Opens      string  `json:"opens"`
+	Closes     string  `json:"closes"`
+	OrderBy    *string `json:"supplier_deadline"`
+	LossChance float64 `json:"loss_chance"`
+}
+
+func (a *API) plantOperations() {
+	register(a, huma.Operation{
+		OperationID: "get-plant", Path: "/plants/{plant}", Tags: []string{"Advice"},
+		Summary:     "What a plant is",
+		Description: "A plant as the ledger describes it: the rules that it is planned by, tanks, meters and supply routes. It is there before its first advice is.",
+	}, plantErrors(), a.getPlant)
+}
+
+func (a *API) getPlant(ctx context.Context, q *PlantQuestion) (*PlantAnswer, error) {
+	rows, err := a.Ledger.Directory(ctx)
+	if err != nil {
+		return nil, err
+	}
+	dir := inventory.NewDirectory(rows)
+	p := dir.Plant(q.Plant)
+	if p == nil {
+		return nil, fault.New(fault.NotFound, "there is no plant %q: check its id", q.Plant)
+	}
+	in, err := a.Desk.InForce(ctx)
+	if err != nil {
+		return nil, err
+	}
+	answer := describePlant(dir, p)
+	if advised, err := in.Plant(p.ID); err == nil {
+		answer.Head = headOf(advised)
+	}
+	return answer, nil
+}
+
+func describePlant(dir *inventory.Directory, p *inventory.Plant) *PlantAnswer {
+	answer := &PlantAnswer{
+		Head:    Head{Basis: basis15, Quality: advice.NoAnswer, Assumptions: []string{}, Notices: notice.List{}},
+		Subject: Subject{p.ID, p.Name, p.Zone}, Group: p.Group,
+		Product: p.Product, Specification: p.Product.Specification(), Density: float64(p.Density()), Rules: rulesOf(p),
+		Tanks: []TankDescribed{}, Meters: []MeterDescribed{}, Routes: []RouteDescribed{},
+	}
+	for _, t := range dir.TanksOf(p.ID) {
+		answer.Tanks = append(answer.Tanks, describeTank(t))
+	}
+	for _, m := range dir.MetersOf(p.ID) {
+		d := MeterDescribed{m.ID, stated(m.Digits), m.LitresPerCount, m.Factor, m.Compensated}
+		if d.Factor == 0 {
+			d.Factor = 1
+		}
+		answer.Meters = append(answer.Meters, d)
+	}
+	for _, r := range dir.RoutesOf(p.ID) {
+		answer.Routes = append(answer.Routes, describeRoute(r, dir.WindowsOf(r.ID)))
+	}
+	return answer
+}
+
+func rulesOf(p *inventory.Plant) Rules {
+	r := Rules{
+		ReserveDays: p.ReserveDays, RiskTarget: p.Risk(), AssumedTemperature: float64(p.FuelTemperature()),
+		WarmTo: float64(p.WarmestFuel()), FiscalYearBegins: int(p.FiscalBegin()),
+	}
+	switch {
+	case p.ReserveLitres != nil: // a volume comes before days
+		litres := float64(*p.ReserveLitres)
+		r.ReserveLitres, r.ReserveDays = &litres, nil
+	case p.ReserveDays == nil:
+		r.ReserveDays = stated(inventory.DefaultReserveDays)
+	}
+	return r
+}
+
+func describeTank(t *inventory.Tank) TankDescribed {
+	d := TankDescribed{
+		Tank: t.ID, Role: t.Role, Product: t.Product, Shape: t.Shape, Diameter: t.Diameter, Length: t.Length,
+		Width: t.Width, Height: t.Height, OutFrom: t.OutFrom, BackOn: t.BackOn,
+	}
+	if m, err := t.Measured(); err == nil {
+		fill := float64(m.SafeFill)
+		d.SafeFill = &fill
+	}
+	return d
+}
+
+func describeRoute(r *inventory.Route, windows []*inventory.Window) RouteDescribed {
+	d := RouteDescribed{
+		Route: r.ID, Mode: r.Mode, Supplier: r.Supplier, Fallback: r.Fallback, LeadDays: r.LeadDays, SlipDays: r.SlipDays,
+		LotMin: stated(float64(r.LotMin)), LotMax: stated(float64(r.LotMax)), LotStep: stated(float64(r.LotStep)),
+		Price: stated(r.PricePerLitre), Currency: stated(r.Currency), Windows: []WindowDescribed{},
+	}
+	for _, w := range windows {
+		of := WindowDescribed{Window: w.Name, Year: stated(w.Year), Opens: monthDay(w.Opens), Closes: monthDay(w.Closes), LossChance: w.FailChance}
+		if w.OrderBy != nil {
+			of.OrderBy = stated(monthDay(*w.OrderBy))
+		}
+		d.Windows = append(d.Windows, of)
+	}
+	return d
+}
+
+// stated gives nil for a zero value that stands for not stated.
+func stated[T comparable](v T) *T {
+	var none T
+	if v == none {
+		return nil
+	}
+	return &v
+}
+
+func monthDay(d inventory.MonthDay) string { return fmt.Sprintf("%02d-%02d", int(d.Month), d.Day) }

@@ -1,0 +1,138 @@
+package api_test
+
+import (
+	"encoding/json"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// part reads the named properties of an answer.
+func part(t testing.TB, a answer, names ...string) map[string]any {
+	t.Helper()
+	var all map[string]any
+	a.read(t, &all)
+	some := map[string]any{}
+	for _, n := range names {
+		v, ok := all[n]
+		if !ok {
+			t.Errorf("%s is missing", n)
+		}
+		some[n] = v
+	}
+	return some
+}
+
+func TestWhatIsShownOfAPlantIsItsSavedAdvice(t *testing.T) {
+	w := open(t)
+	shown := map[string][]string{
+		"/stock":      {"plant", "name", "zone", "as_of", "quality", "assumptions", "notices", "stock", "reserve", "days_of_cover_to_empty"},
+		"/projection": {"as_of", "projection", "reserve_date", "dry_date", "burn", "burn_by_month", "open_orders", "windows", "notices"},
+		"/advice":     {"status", "as_of", "order", "short", "must_last_until", "explanation", "faulty_intervals", "model_version", "inputs_version", "seed", "days_of_cover_to_reserve"},
+	}
+	for _, p := range w.saved(t).Plants {
+		text, err := json.Marshal(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for path, names := range shown {
+			got := part(t, w.get("/api/v1/plants/"+p.Plant+path).want(t, 200), names...)
+			want := part(t, answer{body: text}, names...)
+			if diff := cmp.Diff(want, got); diff != "" {
+				t.Errorf("%s%s is not what was saved:\n%s", p.Plant, path, diff)
+			}
+		}
+	}
+}
+
+func TestAPlantIsDescribedWithItsRulesTanksAndRoutes(t *testing.T) {
+	w := open(t)
+	for _, p := range w.saved(t).Plants {
+		var got struct {
+			Plant, Product string
+			Specification  string  `json:"product_specification"`
+			Density        float64 `json:"density15_kgm3"`
+			Rules          struct {
+				Days       *int     `json:"reserve_days"`
+				Litres     *float64 `json:"reserve_l15"`
+				RiskTarget float64  `json:"risk_target"`
+			}
+			Tanks  []struct{ Tank, Shape string }
+			Routes []struct {
+				Route   string
+				Windows []struct{ Opens, Closes string }
+			}
+		}
+		w.get("/api/v1/plants/"+p.Plant).want(t, 200).read(t, &got)
+		if got.Plant != p.Plant || got.Specification == "" || got.Density < 700 || got.Density > 900 {
+			t.Errorf("%s is described as %+v", p.Plant, got)
+		}
+		if (got.Rules.Days == nil) == (got.Rules.Litres == nil) {
+			t.Errorf("%s: the reserve is days %v and litres %v, want one of them", p.Plant, got.Rules.Days, got.Rules.Litres)
+		}
+		if len(got.Tanks) < len(p.Stock.Tanks) || len(got.Routes) == 0 {
+			t.Errorf("%s has %d tanks and %d routes", p.Plant, len(got.Tanks), len(got.Routes))
+		}
+	}
+}
+
+func TestWhatWasIssuedStandsNewestFirst(t *testing.T) {
+	w := open(t)
+	w.post("/api/v1/plants/marten-spit/rounds", "one", roundAt("2026-03-02T21:00:00Z")).want(t, 201)
+	var got struct {
+		Issued []struct {
+			InputsVersion string `json:"inputs_version"`
+			Said          row
+		}
+	}
+	w.get("/api/v1/plants/marten-spit/advice/issued").want(t, 200).read(t, &got)
+	var now struct {
+		InputsVersion string `json:"inputs_version"`
+	}
+	w.get("/api/v1/plants/marten-spit/advice").want(t, 200).read(t, &now)
+	if len(got.Issued) != 2 || got.Issued[0].InputsVersion == got.Issued[1].InputsVersion {
+		t.Fatalf("issued twice, shown %+v", got.Issued)
+	}
+	found := got.Issued[0].InputsVersion == now.InputsVersion || got.Issued[1].InputsVersion == now.InputsVersion
+	if !found {
+		t.Error("the advice in force is not among those issued")
+	}
+	w.get("/api/v1/plants/marten-spit/advice/issued?limit=1").want(t, 200).read(t, &got)
+	if len(got.Issued) != 1 {
+		t.Errorf("asked for one, got %d", len(got.Issued))
+	}
+}
+
+func TestTheBudgetIsPricedAnewAndItsLitresStay(t *testing.T) {
+	w := open(t)
+	type amount struct {
+		Litres struct{ P10, P50, P90 float64 } `json:"litres_l15"`
+		Money  *struct{ P50 int64 }            `json:"money_minor"`
+	}
+	type budget struct {
+		Price *struct {
+			PerLitre float64 `json:"per_l15"`
+			Currency string
+		}
+		Fleet struct {
+			Months []amount
+			Total  amount
+		}
+		Plants []struct{ Plant string }
+	}
+	var saved, twice budget
+	w.get("/api/v1/budget").want(t, 200).read(t, &saved)
+	w.get("/api/v1/budget?price=3.24&currency=CAD").want(t, 200).read(t, &twice)
+	if saved.Price == nil || saved.Price.PerLitre != 1.62 || twice.Price.PerLitre != 3.24 || len(saved.Plants) != 6 || len(saved.Fleet.Months) < 18 {
+		t.Fatalf("prices %v and %v, %d plants, %d months", saved.Price, twice.Price, len(saved.Plants), len(saved.Fleet.Months))
+	}
+	if saved.Fleet.Total.Litres != twice.Fleet.Total.Litres {
+		t.Error("the litres follow the price")
+	}
+	if got := twice.Fleet.Total.Money.P50 - 2*saved.Fleet.Total.Money.P50; got < -1 || got > 1 {
+		t.Errorf("twice the price differs from twice the money by %d hundredths", got)
+	}
+	for _, query := range []string{"?price=1.62", "?currency=CAD", "?price=0&currency=CAD", "?price=1.62&currency=dollars", "?price=-1&currency=CAD"} {
+		w.get("/api/v1/budget"+query).want(t, 422)
+	}
+}

@@ -50,6 +50,7 @@ func (h *held) doubts(ctx context.Context) notice.List {
 		h.orderDoubts(d, &notes)
 	}
 	h.burnDoubts(ctx, &notes)
+	h.fallDoubts(ctx, &notes)
 	return notes
 }
 

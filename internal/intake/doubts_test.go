@@ -51,8 +51,12 @@ func TestADoubtfulRoundIsKeptAndSaysWhy(t *testing.T) {
 			Round{Report: report("2"), At: evening(0), Tanks: fuel(12_000)}, []string{CodeStockRose}},
 		{"a tank that fell", Round{Report: report("1"), At: evening(1), Tanks: fuel(10_000)},
 			Round{Report: report("2"), At: evening(0), Tanks: fuel(9_600)}, nil},
+		{"a tank that fell by more than anything burns", Round{Report: report("1"), At: evening(1), Tanks: fuel(10_000)},
+			Round{Report: report("2"), At: evening(0), Tanks: fuel(7_000)}, []string{CodeStockFell}},
+		{"a long fall that the days explain", Round{Report: report("1"), At: evening(10), Tanks: fuel(10_000)},
+			Round{Report: report("2"), At: evening(0), Tanks: fuel(7_000)}, nil},
 		{"no temperature", Round{Report: report("1"), At: evening(1), Tanks: fuel(10_000)},
-			Round{Report: report("2"), At: evening(0), Tanks: []TankEntry{{Tank: "a", Depth: p(units.Millimetres(1000))}}}, []string{"basis-unknown"}},
+			Round{Report: report("2"), At: evening(0), Tanks: []TankEntry{{Tank: "a", Depth: p(units.Millimetres(1380))}}}, []string{"basis-unknown"}},
 	}
 	for _, tt := range tests {
 		d, _ := newDesk(t)

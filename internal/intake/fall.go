@@ -1,0 +1,105 @@
+package intake
+
+import (
+	"context"
+	"math"
+	"time"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/inventory"
+	"overwinter/internal/notice"
+)
+
+// CodeStockFell is the notice that a plant's tanks hold much less than burn and deliveries explain.
+const CodeStockFell = "stock-fell"
+
+// fallTimes is how many usual days' burn a day's fall may be before it is asked about: fuel for heat and
+// vehicles leaves the tanks as well, and is often entered later. Common practice, no source.
+const fallTimes = 2
+
+// swing is what a plant's tanks held at two rounds, at 15 °C.
+type swing struct {
+	before, now float64
+	variance    float64
+	safeFill    float64
+	since       time.Time
+}
+
+// fallDoubts asks about fuel that is gone: a leak, a theft, or a dip misread. It needs every tank in
+// service but the day tanks, since fuel moves between a plant's own tanks.
+func (h *held) fallDoubts(ctx context.Context, notes *notice.List) {
+	usual, s := h.usual(ctx), h.swing()
+	if usual == nil || s == nil {
+		return
+	}
+	days := h.at.Sub(s.since).Hours() / 24
+	fall := s.before + h.receivedSince(s.since) - s.now
+	spare := rise*s.safeFill + 3*math.Sqrt(s.variance)
+	if fall <= fallTimes*float64(usual.High)*days+spare {
+		return
+	}
+	notes.Add(notice.New(notice.Caution, CodeStockFell, "tanks",
+		"the tanks together hold %s less than on %s, and %s a day is the most that is usual. Check the dips; if they are right, look for a leak, a draw or a transfer that is not entered",
+		amount(fall, "L"), h.local(s.since), amount(float64(usual.High), "L")))
+}
+
+// swing measures the tanks at the sheet's round and at the round before; nil where one of them is missing.
+func (h *held) swing() *swing {
+	s := &swing{since: h.at}
+	for _, t := range h.dir.TanksOf(h.Plant) {
+		if t.Role == inventory.DayTank || t.Product != h.plant.Product || !t.Available(calendar.DayOf(h.at, h.zone())) {
+			continue
+		}
+		now, before := h.gauged(t.ID)
+		if now == nil || before == nil || !s.add(h, t, before, now) {
+			return nil
+		}
+	}
+	if !s.since.Before(h.at) {
+		return nil
+	}
+	return s
+}
+
+func (s *swing) add(h *held, t *inventory.Tank, before, now *inventory.Gauging) bool {
+	then, ok := h.content(t, before)
+	after, ok2 := h.content(t, now)
+	m, err := t.Measured()
+	if !ok || !ok2 || err != nil {
+		return false
+	}
+	s.before += float64(then.UsableAt15 + then.Below)
+	s.now += float64(after.UsableAt15 + after.Below)
+	s.variance += math.Pow(float64(then.Sigma), 2) + math.Pow(float64(after.Sigma), 2)
+	s.safeFill += float64(m.SafeFill)
+	if before.At.Before(s.since) {
+		s.since = before.At
+	}
+	return true
+}
+
+// gauged gives the sheet's gauging of a tank and the last one before it.
+func (h *held) gauged(tank string) (now, before *inventory.Gauging) {
+	for _, g := range h.rows.Gaugings {
+		if g.Tank == tank && !g.Void {
+			now = g
+		}
+	}
+	for _, g := range others(h, h.recent.Gaugings) { // in order of time
+		if g.Tank == tank && g.At.Before(h.at.Add(-atOnce)) {
+			before = g
+		}
+	}
+	return now, before
+}
+
+// receivedSince is what was delivered between a moment and the sheet's, litres at 15 °C.
+func (h *held) receivedSince(at time.Time) float64 {
+	sum := 0.0
+	for _, d := range h.recent.Deliveries {
+		if d.At.After(at) && !d.At.After(h.at) {
+			sum += float64(h.litres(d.Measure))
+		}
+	}
+	return sum
+}

@@ -83,6 +83,21 @@ func (f *InForce) Plant(id string) (Plant, error) {
 	return p, nil
 }
 
+// Awaited counts the plants whose budget is there and whose advice is not yet: a first forecast saves the
+// budget, then plant by plant.
+func (f *InForce) Awaited() int {
+	if f.Budget == nil {
+		return 0
+	}
+	n := 0
+	for _, p := range f.Budget.Plants {
+		if _, ok := f.shown[p.Plant]; !ok {
+			n++
+		}
+	}
+	return n
+}
+
 // with gives a new set with later advice in it.
 func (f *InForce) with(news []inventory.Current) *InForce {
 	next := *f

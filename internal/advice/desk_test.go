@@ -135,3 +135,15 @@ func TestAnOlderBodyHasEmptyListsForWhatItLacks(t *testing.T) {
 		}
 	}
 }
+
+func TestPlantsOfTheBudgetWithoutAdviceAreAwaited(t *testing.T) {
+	l := newLedger(some("cape-orrin", "heron-point"))
+	fleet(t, adviser(l))
+	if n := inForce(t, l).Awaited(); n != 0 {
+		t.Errorf("%d plants are awaited after a whole run", n)
+	}
+	delete(l.current, "heron-point") // as while a first run goes on
+	if n := inForce(t, l).Awaited(); n != 1 {
+		t.Errorf("%d plants are awaited, want one", n)
+	}
+}

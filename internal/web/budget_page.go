@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"strconv"
 	"strings"
+	"time"
 
 	"overwinter/internal/budget"
 	"overwinter/internal/calendar"
@@ -177,14 +178,7 @@ func (q priced) chart() template.HTML {
 	last := q.shown.Months[len(q.shown.Months)-1]
 	m.Desc = "From " + monthName(q.shown.Months[0].Month) + " on; at the end of " + monthName(last.Month) + " " +
 		q.amount(last.Cumulative) + ", between " + q.span(last.Cumulative) + ". The table by month holds the same."
-	for i, one := range q.shown.Months {
-		label := ""
-		if i%3 == 0 {
-			label = one.Month.Month.String()[:3]
-			if i == 0 || one.Month.Month <= 3 {
-				label = monthName(one.Month)
-			}
-		}
+	for _, one := range q.shown.Months {
 		at := func(litres float64, minor int64) float64 {
 			if q.hasMoney() {
 				return float64(minor) / 100
@@ -193,10 +187,21 @@ func (q priced) chart() template.HTML {
 		}
 		c := one.Cumulative
 		m.Months = append(m.Months, chart.Month{
-			Label: label, Low: at(c.Litres.P10, c.Money.P10), Expected: at(c.Litres.P50, c.Money.P50), High: at(c.Litres.P90, c.Money.P90),
+			Label: quarter(one.Month), Low: at(c.Litres.P10, c.Money.P10), Expected: at(c.Litres.P50, c.Money.P50), High: at(c.Litres.P90, c.Money.P90),
 		})
 	}
 	return m.Draw()
+}
+
+// quarter labels the first month of each quarter of the calendar, and January by its year.
+func quarter(m calendar.Month) string {
+	switch {
+	case m.Month == time.January:
+		return strconv.Itoa(m.Year)
+	case m.Month%3 == 1:
+		return m.Month.String()[:3]
+	}
+	return ""
 }
 
 // notes says what the plants' budgets lack.

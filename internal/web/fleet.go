@@ -51,6 +51,9 @@ func (s *Site) fleet(c echo.Context) error {
 	page := s.fleetOf(now.Plants, filterOf(c.QueryParams(), now.Plants))
 	page.Frame = s.frame(c, "fleet", page.Title)
 	page.AsOf = asOfLine(now.Plants)
+	if n := now.Awaited(); n > 0 {
+		page.Stale = "The first forecast is being made: " + count(n, "plant is", "plants are") + " still to come. Reload this page in a moment."
+	}
 	return fleetTemplate.render(c, http.StatusOK, page)
 }
 

@@ -68,7 +68,10 @@ var checks = []struct {
 // Run checks stores; open gives an empty one and closes it when the test ends.
 func Run(t *testing.T, open func(*testing.T) Store) {
 	for _, c := range checks {
-		t.Run(c.name, func(t *testing.T) { c.check(t, open(t)) })
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel() // most of their time is spent waiting for the disk
+			c.check(t, open(t))
+		})
 	}
 }
 

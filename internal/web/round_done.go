@@ -54,7 +54,7 @@ func (s *Site) roundDone(c echo.Context) error {
 	if compared, err := s.deps.Intake.RehearseRound(ctx, round); err == nil {
 		f.compare(compared, day)
 		for _, n := range compared.Notices {
-			if text := doubtText(n); !slices.Contains(p.Doubts, text) { // what holds for several tanks is said once
+			if text := scalesOf(r.plant).doubtText(n); !slices.Contains(p.Doubts, text) { // what holds for several tanks is said once
 				p.Doubts = append(p.Doubts, text)
 			}
 		}

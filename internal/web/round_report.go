@@ -117,7 +117,8 @@ func (f *roundForm) blame(err error) (status int, other error) {
 		return http.StatusConflict, nil
 	}
 	for _, one := range e.Fields {
-		f.wrong(one.Where, strings.TrimSuffix(one.Message, " (a bare day means noon)")) // the form asks for the time, too
+		message := strings.TrimSuffix(one.Message, " (a bare day means noon)") // the form asks for the time, too
+		f.wrong(one.Where, scalesOf(f.plant).inUnits(message))
 	}
 	return http.StatusUnprocessableEntity, nil
 }

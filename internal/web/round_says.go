@@ -92,25 +92,26 @@ func (f *roundForm) compareTank(g *roundGroup, day calendar.Day) {
 
 // doubtText writes a doubt for the page. What was burned stands under the field already, in the plant's own
 // units.
-func doubtText(n notice.Notice) string {
+func (s scales) doubtText(n notice.Notice) string {
 	if n.Code == intake.CodeBurnUnusual {
 		return "What was burned since is outside what is usual. Check the register; if it shows what you wrote, keep it."
 	}
-	return sentence(n.Message)
+	return sentence(s.inUnits(n.Message))
 }
 
 // doubt puts a notice with the meter or tank that it is about, or at the top.
 func (f *roundForm) doubt(n notice.Notice) {
+	text := scalesOf(f.plant).doubtText(n)
 	for _, g := range f.groups() {
 		if strings.HasSuffix(n.Subject, strings.TrimSuffix(g.Kind, "s")+" "+g.id) {
-			g.Doubts = append(g.Doubts, doubtText(n))
+			g.Doubts = append(g.Doubts, text)
 			return
 		}
 	}
 	if len(f.Meters) > 0 && n.Subject == "meters" {
 		last := f.Meters[len(f.Meters)-1]
-		last.Doubts = append(last.Doubts, doubtText(n))
+		last.Doubts = append(last.Doubts, text)
 		return
 	}
-	f.Top = append(f.Top, sentence(n.Message))
+	f.Top = append(f.Top, text)
 }

@@ -191,15 +191,17 @@ type Shortage struct {
 	Loads  []FallbackLoad `json:"fallbacks"`
 }
 
-// FallbackLoad is a shortage in loads of a fallback route.
+// FallbackLoad is a shortage in whole loads of a fallback route.
 type FallbackLoad struct {
-	Route     string `json:"route"`
-	Mode      string `json:"mode"`
-	Loads     int    `json:"loads"`
-	LeadDays  int    `json:"lead_days"`
-	InTime    bool   `json:"in_time"`
-	CostMinor int64  `json:"cost_minor"` // in hundredths of Currency; 0 where the price is not known
-	Currency  string `json:"currency,omitempty"`
+	Route     string        `json:"route"`
+	Mode      string        `json:"mode"`
+	Loads     int           `json:"loads"`
+	Load      float64       `json:"load_l15"`
+	LeadDays  int           `json:"lead_days"`
+	InTime    bool          `json:"in_time"`
+	OrderBy   *calendar.Day `json:"order_by"`   // the last day on which the first load comes in time; nil where today is too late
+	CostMinor int64         `json:"cost_minor"` // in hundredths of Currency; 0 where the price is not known
+	Currency  string        `json:"currency,omitempty"`
 }
 
 // Expected is an order on its way.

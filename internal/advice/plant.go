@@ -89,6 +89,13 @@ func quality(known bool, notes notice.List) Quality {
 	return Sound
 }
 
+func reserveText(r resupply.Reserve) string {
+	if r.Days > 0 {
+		return fmt.Sprintf("%d days at the coming burn and draws", r.Days)
+	}
+	return fmt.Sprintf("%.0f L at 15 °C", r.Litres)
+}
+
 func reserveOf(p *inventory.Plant) resupply.Reserve {
 	switch {
 	case p.ReserveLitres != nil:
@@ -225,7 +232,7 @@ func shortage(s *resupply.Shortage) *Shortage {
 	out := &Shortage{Litres: s.Litres, From: s.From, Until: s.Until, Loads: []FallbackLoad{}}
 	for _, l := range s.Loads {
 		out.Loads = append(out.Loads, FallbackLoad{
-			l.Route, l.Mode, l.Loads, l.LeadDays, l.InTime, int64(math.Round(100 * l.Cost)), l.Currency,
+			l.Route, l.Mode, l.Loads, l.Load, l.LeadDays, l.InTime, l.OrderBy, int64(math.Round(100 * l.Cost)), l.Currency,
 		})
 	}
 	return out

@@ -1,9 +1,6 @@
 package resupply
 
 import (
-	"math"
-	"slices"
-
 	"overwinter/internal/calendar"
 	"overwinter/internal/notice"
 )
@@ -63,6 +60,7 @@ type Order struct {
 
 // Decide answers the problem.
 func Decide(p *Problem) Decision {
+	p.hold()
 	n := p.Burn.Count()
 	reserveDay := perPath(n, func(s int) int { return p.firstBelow(s, 0, p.Horizon) })
 	d := Decision{
@@ -84,6 +82,9 @@ func Decide(p *Problem) Decision {
 		d.Status = InHand
 		d.Notices.Add(notice.New(notice.Info, "beyond-horizon", "", "the stock and the open orders last beyond the %d days looked at", p.Horizon))
 		d.Explanation = p.explainReserve(first)
+	case d.Order == nil && p.jointly(&d, reserveDay):
+		d.Status = statusOf(d.Order.By.Day)
+		d.Explanation = p.explainOrder(d.Order, reserveDay)
 	case d.Order == nil:
 		d.Status = Short
 		d.Order, d.Short = p.short(first)
@@ -95,26 +96,6 @@ func Decide(p *Problem) Decision {
 	d.Notices.Add(p.overfull()...)
 	d.Notices.Add(p.orderNotices(d.Order)...)
 	return d
-}
-
-// overfull names the orders on their way that are more likely than not to find too little room.
-func (p *Problem) overfull() notice.List {
-	var l notice.List
-	for _, r := range p.Receipts {
-		room := perPath(len(r.Day), func(s int) float64 {
-			t := r.Day[s]
-			if t > p.Horizon {
-				return math.Inf(1)
-			}
-			return p.capacity(t) - p.stock(s, t) - p.outflow(s, t-1, t)
-		})
-		slices.Sort(room)
-		if median := room[len(room)/2]; median < 0 {
-			l.Add(notice.New(notice.Serious, "order-overfull", "order "+r.Order,
-				"on arrival there is likely to be room for only %.0f of its %.0f kL", math.Max(0, r.Litres+median)/1000, r.Litres/1000))
-		}
-	}
-	return l
 }
 
 func statusOf(orderDay int) Status {

@@ -83,9 +83,9 @@ func (p *Problem) tell(path int, events []event) []Line {
 func (p *Problem) line(path int, e event, before []Line) Line {
 	l := Line{Day: p.AsOf + calendar.Day(e.day), Event: e.text, Reserve: whole(p.reserve(path, e.day))}
 	burned, drawn, received := whole(p.Burn.Cumulative(path, e.day)), whole(p.drawn(e.day)), int64(0)
-	for _, r := range p.Receipts {
-		if r.Day[path] <= e.day {
-			received += whole(r.Litres)
+	for i := range p.Receipts {
+		if r := &p.Receipts[i]; r.Day[path] <= e.day {
+			received += whole(r.on(path))
 		}
 	}
 	l.Burn, l.Draws, l.Received = burned, drawn, received
@@ -169,14 +169,15 @@ func (p *Problem) explainShort(first ranked[int], reserveDay []int, o *Order, mi
 	case arrival > p.Horizon:
 		x.Steps = append(x.Steps, fmt.Sprintf("on this path the window %s brings nothing", o.Window.Name))
 	default:
-		_, worst := p.shortage(path, 0, arrival)
-		events = append(events, event{worst, "farthest below the reserve"}, event{arrival, "an order placed today arrives"})
+		gap, worst := p.shortage(path, 0, arrival)
+		events = append(events, event{worst, "farthest below the reserve before fuel ordered today can come"}, event{arrival, "an order placed today arrives"})
 		x.Steps = append(x.Steps,
 			fmt.Sprintf("%s: the window %s opens; ordered today with %d days lead time and %d days slip the fuel arrives on %s",
-				*p.date(o.Window.Opens[path]), o.Window.Name, o.Window.Lead[path], o.Window.Slip[path], *p.date(arrival)))
+				*p.date(o.Window.Opens[path]), o.Window.Name, o.Window.Lead[path], o.Window.Slip[path], *p.date(arrival)),
+			fmt.Sprintf("on this path %.0f L are missing at the worst, on %s", math.Max(0, gap), *p.date(worst)))
 	}
 	x.Lines = p.lines(path, events...)
-	x.Steps = append(x.Steps, fmt.Sprintf("%.0f L cover the shortage at the risk target", missing.Litres))
+	x.Steps = append(x.Steps, fmt.Sprintf("%.0f L cover the shortage at the risk target, on the paths that go worse as well", missing.Litres))
 	x.Steps = append(x.Steps, o.lotSteps()...)
 	return x
 }

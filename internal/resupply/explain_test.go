@@ -32,7 +32,7 @@ func randomProblem(t *rapid.T) *Problem {
 		p.Windows = append(p.Windows, w)
 	}
 	if rapid.Bool().Draw(t, "order on its way") {
-		p.Receipts = []Receipt{{"A1", rate * 40, perPath(n, func(s int) int { return 30 + s%25 })}}
+		p.Receipts = []Receipt{{Order: "A1", Litres: rate * 40, Day: perPath(n, func(s int) int { return 30 + s%25 })}}
 	}
 	return p
 }
@@ -117,7 +117,7 @@ func TestScalingEveryVolumeChangesNoDate(t *testing.T) {
 		q.Capacity = []Capacity{{0, k * p.Capacity[0].Litres}}
 		q.Receipts = nil
 		for _, r := range p.Receipts {
-			q.Receipts = append(q.Receipts, Receipt{r.Order, k * r.Litres, r.Day})
+			q.Receipts = append(q.Receipts, Receipt{Order: r.Order, Litres: k * r.Litres, Day: r.Day})
 		}
 		a, b := Decide(p), Decide(&q)
 		if a.Status != b.Status || (a.Order == nil) != (b.Order == nil) {

@@ -14,6 +14,7 @@ type Projected struct {
 // with the orders on their way and no others. Stock is never less than nothing here: what could not be
 // served shows in the shortage, not in a tank.
 func (p *Problem) Project(step int) []Projected {
+	p.hold()
 	n := p.Burn.Count()
 	days := make([]Projected, p.Horizon/step+1)
 	stock, reserve := make([]float64, n*len(days)), make([]float64, n*len(days))

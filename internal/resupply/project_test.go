@@ -15,7 +15,7 @@ func TestTheProjectionIsTheStockOverPaths(t *testing.T) {
 	p := &Problem{
 		AsOf: asOf, Horizon: 25, Burn: steady{rates, 30}, Stock: perPath(10, func(int) float64 { return 1000 }),
 		Reserve:  Reserve{Days: 5},
-		Receipts: []Receipt{{"A1", 500, perPath(10, func(int) int { return 20 })}},
+		Receipts: []Receipt{{Order: "A1", Litres: 500, Day: perPath(10, func(int) int { return 20 })}},
 	}
 	got := p.Project(7)
 	want := []Projected{

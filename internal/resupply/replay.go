@@ -14,6 +14,7 @@ type Replayed struct {
 // Replay puts an order on the paths of a fresh problem: the same plant and windows, other draws. The
 // order day is the last day, so that the figures are those of the worst order that keeps the advice.
 func Replay(fresh *Problem, o *Order, ordered int) Replayed {
+	fresh.hold()
 	w := &fresh.Windows[o.index]
 	n := fresh.Burn.Count()
 	late, below := 0, 0

@@ -63,6 +63,7 @@ type Receipt struct {
 	Order  string
 	Litres float64
 	Day    []int // Never where it does not arrive within the horizon
+	taken  []float64
 }
 
 // Lot limits one delivery, in litres; 0 means no limit.

@@ -18,9 +18,11 @@ type Shortage struct {
 type Loads struct {
 	Route, Mode string
 	Loads       int
+	Load        float64 // litres at 15 °C of one
 	LeadDays    int
-	InTime      bool    // ordered today, the first load arrives before the shortage begins
-	Cost        float64 // in major units of Currency; 0 where the price is not known
+	InTime      bool          // ordered today, the first load arrives before the shortage begins
+	OrderBy     *calendar.Day // the last day on which that still holds; nil where it does not today
+	Cost        float64       // of whole loads, in major units of Currency; 0 where the price is not known
 	Currency    string
 }
 
@@ -80,10 +82,14 @@ func (p *Problem) loads(litres float64, from int) []Loads {
 			continue
 		}
 		n := int(math.Ceil(litres/f.Load - 1e-9))
-		all = append(all, Loads{
-			Route: f.Route, Mode: f.Mode, Loads: n, LeadDays: f.LeadDays, InTime: f.LeadDays <= from,
-			Cost: litres * f.Price, Currency: f.Currency,
-		})
+		l := Loads{
+			Route: f.Route, Mode: f.Mode, Loads: n, Load: f.Load, LeadDays: f.LeadDays, InTime: f.LeadDays <= from,
+			Cost: float64(n) * f.Load * f.Price, Currency: f.Currency,
+		}
+		if l.InTime {
+			l.OrderBy = p.date(from - f.LeadDays)
+		}
+		all = append(all, l)
 	}
 	return all
 }

@@ -12,7 +12,7 @@ func (p *Problem) stock(path, day int, more ...delivery) float64 {
 	s := p.Stock[path] - p.Burn.Cumulative(path, day) - p.drawn(day)
 	for i := range p.Receipts {
 		if p.Receipts[i].Day[path] <= day {
-			s += p.Receipts[i].Litres
+			s += p.Receipts[i].on(path)
 		}
 	}
 	for _, d := range more {

@@ -14,7 +14,8 @@ func fleetAnswer(all []advice.Plant) (title, lead string) {
 	for _, p := range all {
 		n[p.Status]++
 	}
-	return fleetHeading(n, len(all)), strings.Join(append(urgentSentences(all), quietSentences(all, n)...), " ")
+	said := append(urgentSentences(all), overfullSentences(all)...)
+	return fleetHeading(n, len(all)), strings.Join(append(said, quietSentences(all, n)...), " ")
 }
 
 func fleetHeading(n map[resupply.Status]int, all int) string {
@@ -54,7 +55,11 @@ func urgentSentences(all []advice.Plant) []string {
 	cases := map[string]bool{}
 	for i, p := range all {
 		if p.Status == resupply.Short && p.Short != nil {
-			said = append(said, "No window keeps "+p.Name+" above its reserve: "+shortage("are", p.Short, p.AsOf)+".")
+			text := "No window keeps " + p.Name + " above its reserve: " + shortage("are", p.Short, p.AsOf)
+			if l := quickest(p.Short.Loads); l != nil && l.OrderBy != nil {
+				text += "; " + loads(*l) + " would close the gap if the first is ordered by " + longDay(*l.OrderBy, p.AsOf)
+			}
+			said = append(said, text+".")
 		}
 		if p.Status != resupply.OrderNow || p.Order == nil || cases[orderCase(p)] {
 			continue
@@ -72,6 +77,20 @@ func urgentSentences(all []advice.Plant) []string {
 		said = append(said[:most], "The table holds the rest.")
 	}
 	return said
+}
+
+// overfullSentences name the plants to which more is on its way than there is room for.
+func overfullSentences(all []advice.Plant) []string {
+	var names []string
+	for _, p := range all {
+		if overfull(p) > 0 {
+			names = append(names, p.Name)
+		}
+	}
+	if names == nil {
+		return nil
+	}
+	return []string{"More is on its way to " + several(names) + " than there is likely to be room for."}
 }
 
 // orderCase is what plants that order together share.
@@ -116,11 +135,21 @@ func quietSentences(all []advice.Plant, n map[resupply.Status]int) []string {
 	case len(all):
 		said = append(said, "The newest readings are too old, or too few, to forecast from: enter a round for each plant.")
 	case 1:
-		said = append(said, "The stock of "+unknown[0]+" is unknown: enter a round for it.")
+		said = append(said, "The stock of "+unknown[0]+" is unknown: enter a round for it"+beforeDeadline(all, unknown[0])+".")
 	default:
 		said = append(said, "The stocks of "+several(unknown)+" are unknown: enter a round for each.")
 	}
 	return said
+}
+
+// beforeDeadline says by when an unknown plant's stock should be known.
+func beforeDeadline(all []advice.Plant, name string) string {
+	for _, p := range all {
+		if w := nextDeadline(p); p.Name == name && w != nil {
+			return ", before the deadline of " + longDay(*w.Deadline, p.AsOf) + " for the " + delivery(p, w.Route, w.Window)
+		}
+	}
+	return ""
 }
 
 // asOfLine says of which day a page is.

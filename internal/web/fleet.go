@@ -22,14 +22,15 @@ type fleetPage struct {
 	// Marks, Months and Names are what the ribbons share.
 	Marks, Months, Names template.HTML
 	First                bool // no forecast has been made yet
-	Weak                 bool // a row shown leans on weak data
 }
 
 // fleetRow is one plant.
 type fleetRow struct {
 	Path, Name, Group               string
 	Status, Detail                  string
-	Act, Weak                       bool
+	Act                             bool
+	Overfull                        string // what is on its way and finds no room, "" for nothing
+	Notices                         string // how many weaken the answer or want acting on, "" for none
 	Days, OrderBy, Reached, Reading string
 	Ribbon                          template.HTML
 }
@@ -88,7 +89,6 @@ func (s *Site) fleetOf(all []advice.Plant, f fleetFilter) fleetPage {
 		}
 		r := rowOf(p)
 		r.Ribbon = chart.Ribbon(stockChart(p, "r"+whole(float64(len(page.Rows)+1)), ribbonTitle(p), axis))
-		page.Weak = page.Weak || r.Weak
 		page.Rows = append(page.Rows, r)
 	}
 	page.Filter.Shown = len(page.Rows)
@@ -98,12 +98,15 @@ func (s *Site) fleetOf(all []advice.Plant, f fleetFilter) fleetPage {
 func rowOf(p advice.Plant) fleetRow {
 	r := fleetRow{
 		Path: plantPath(p.Plant), Name: p.Name, Group: capital(plain(p.Group)),
-		Status: string(p.Status), Act: needsAct(p.Status), Weak: p.Quality == advice.Weak,
+		Status: string(p.Status), Act: needsAct(p.Status),
 		Days: none, OrderBy: none, Reached: reachedSpan(p), Reading: readingText(p),
 	}
 	switch {
 	case p.Status == resupply.Unknown:
 		r.Detail = silence(p)
+		if w := nextDeadline(p); w != nil {
+			r.Detail += "; next deadline " + shortDay(*w.Deadline, p.AsOf)
+		}
 	case p.Short != nil:
 		r.Detail = missing(p.Short, p.AsOf)
 		if l := quickest(p.Short.Loads); l != nil {
@@ -113,6 +116,12 @@ func rowOf(p advice.Plant) fleetRow {
 		r.Detail = lotDetail(p.Order)
 	default:
 		r.Detail = "no order in sight"
+	}
+	if n := overfull(p); n > 0 {
+		r.Overfull = count(n, "order on its way finds", "orders on their way find") + " too little room"
+	}
+	if n := weighty(p); n > 0 {
+		r.Notices = count(n, "notice", "notices")
 	}
 	if p.DaysToReserve != nil {
 		r.Days = whole(float64(*p.DaysToReserve))

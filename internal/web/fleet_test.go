@@ -9,12 +9,31 @@ import (
 	"testing"
 
 	"overwinter/internal/advice"
+	"overwinter/internal/calendar"
+	"overwinter/internal/notice"
 	"overwinter/internal/resupply"
 )
 
 // named gives a plant another name.
 func named(p advice.Plant, name string) advice.Plant {
 	p.Name, p.Plant = name, name
+	return p
+}
+
+// overfilled is a plant whose order on its way finds too little room.
+func overfilled() advice.Plant {
+	p := tern()
+	p.Notices = notice.List{notice.New(notice.Serious, "order-overfull", "order A", "")}
+	return p
+}
+
+// due is an unknown plant with a supplier's deadline to come, and one that has passed.
+func due() advice.Plant {
+	p := marten()
+	p.Windows = []advice.Window{
+		{Route: "kestrel-barge", Mode: "barge", Window: "autumn", Deadline: pointer(asOf - 1)},
+		{Route: "kestrel-barge", Mode: "barge", Window: "early-summer", Deadline: pointer(calendar.Date(2031, 3, 25))},
+	}
 	return p
 }
 
@@ -28,7 +47,7 @@ func TestTheHeadingOfTheFleetIsTheAnswer(t *testing.T) {
 		title, lead string
 	}{
 		{"short and now", []advice.Plant{short, now, named(now, "Heron Point")}, "One plant is short and two need an order now",
-			"No window keeps Northgate above its reserve: 34 kL are missing between 11 May and 21 June. Cape Orrin and Heron Point must order by 9 April for the early summer barge."},
+			"No window keeps Northgate above its reserve: 34 kL are missing between 11 May and 21 June; two loads by air would close the gap if the first is ordered by 5 May. Cape Orrin and Heron Point must order by 9 April for the early summer barge."},
 		{"now", []advice.Plant{now}, "One plant needs an order now", "Cape Orrin must order by 9 April for the early summer barge."},
 		{"now and unknown", []advice.Plant{now, unknown}, "One plant needs an order now",
 			"Cape Orrin must order by 9 April for the early summer barge. The stock of Marten <Spit> is unknown: enter a round for it."},
@@ -37,6 +56,10 @@ func TestTheHeadingOfTheFleetIsTheAnswer(t *testing.T) {
 		{"all in hand", []advice.Plant{known, named(known, "B")}, "All two plants are in hand", "The next order is due by 2 May: Outer Reef, for the early summer barge."},
 		{"all unknown", []advice.Plant{unknown, named(unknown, "B")}, "No plant’s stock is known",
 			"The newest readings are too old, or too few, to forecast from: enter a round for each plant."},
+		{"more on its way than fits", []advice.Plant{overfilled(), hand}, "No plant needs an order now; one will soon",
+			"More is on its way to Tern Landing than there is likely to be room for. The next order is due by 2 May: Tern Landing, for the early summer barge."},
+		{"unknown before a deadline", []advice.Plant{hand, due()}, "One plant is unknown; the others are in hand",
+			"The stock of Marten <Spit> is unknown: enter a round for it, before the deadline of 25 March for the early summer barge."},
 		{"some unknown", []advice.Plant{unknown, hand}, "One plant is unknown; the others are in hand", "The stock of Marten <Spit> is unknown: enter a round for it."},
 	}
 	for _, tt := range tests {
@@ -70,7 +93,7 @@ func TestARowSaysWhatToDo(t *testing.T) {
 	}
 	for _, tt := range tests {
 		got := rowOf(tt.plant)
-		got.Path, got.Name, got.Group, got.Weak = "", "", "", false
+		got.Path, got.Name, got.Group, got.Notices = "", "", "", ""
 		for _, text := range []*string{&got.Detail, &got.OrderBy, &got.Reached} {
 			*text = strings.ReplaceAll(*text, joint, " ")
 		}

@@ -169,15 +169,23 @@ func plantHeading(p advice.Plant) string {
 func plantLead(p advice.Plant) string {
 	var said []string
 	if p.Status == resupply.Unknown {
-		return "Nothing can be said about dates and lots. Enter a round with a gauging of every tank and the meters; the answer is worked out anew at once."
+		text := "Nothing can be said about dates and lots. Enter a round with a gauging of every tank and the meters; the answer is worked out anew at once."
+		if w := nextDeadline(p); w != nil {
+			text += " The supplier takes orders for the " + delivery(p, w.Route, w.Window) + " until " + longDay(*w.Deadline, p.AsOf) + ": know the stock before that."
+		}
+		return text
+	}
+	stock := "The stock"
+	if len(p.OpenOrders) > 0 {
+		stock = "With what is on its way the stock"
 	}
 	switch r := p.ReserveDate; {
 	case r.P10 == nil:
-		said = append(said, "With what is on its way the stock stays above its reserve as far as anybody looked.")
+		said = append(said, stock+" stays above its reserve as far as anybody looked.")
 	case r.P90 == nil:
-		said = append(said, "With what is on its way the stock reaches its reserve after "+longDay(*r.P10, p.AsOf)+", in nine futures of ten.")
+		said = append(said, stock+" reaches its reserve after "+longDay(*r.P10, p.AsOf)+", in nine futures of ten.")
 	default:
-		said = append(said, "With what is on its way the stock reaches its reserve "+between(*r.P10, *r.P90, p.AsOf)+", in eight futures of ten.")
+		said = append(said, stock+" reaches its reserve "+between(*r.P10, *r.P90, p.AsOf)+", in eight futures of ten.")
 	}
 	if p.Short != nil {
 		return strings.Join(append(said, shortLead(p)...), " ")
@@ -185,10 +193,23 @@ func plantLead(p advice.Plant) string {
 	if p.Order != nil {
 		said = append(said, guardSentence(p))
 		if a := p.Order.After; a != nil {
-			said = append(said, "Even so "+shortage("may be", a, p.AsOf)+".")
+			said = append(said, clippedSentence(p, a))
 		}
 	}
 	return strings.Join(said, " ")
+}
+
+// clippedSentence says what a lot that cannot last leaves missing, and in how many futures.
+func clippedSentence(p advice.Plant, after *advice.Shortage) string {
+	text := "Even so " + shortage("are", after, p.AsOf) + " at the accepted risk"
+	if p.Order.Risk.Paths > 0 {
+		text += ": in " + percent(p.Order.Risk.BelowReserve) + " of futures the lot does not last"
+	}
+	text += "."
+	if p.Order.Limit == resupply.RoomLimit {
+		text += " A further delivery in the same window, when burn has made room, is not reckoned here: ask for one."
+	}
+	return text
 }
 
 // guardSentence says what would go wrong after the day to order by.
@@ -200,13 +221,16 @@ func guardSentence(p advice.Plant) string {
 	case resupply.WindowGuard:
 		return "Ordered later, it could miss the " + name + " before the window shuts."
 	case resupply.DeadlineGuard:
-		return "After that day the supplier takes no orders for the " + name + " any more."
+		return "After " + longDay(p.Order.OrderBy, p.AsOf) + " the supplier takes no orders for the " + name + " any more."
 	}
 	return ""
 }
 
 func shortLead(p advice.Plant) []string {
 	var said []string
+	if d := p.DryDate; d.P10 != nil && d.P90 != nil {
+		said = append(said, "If nothing comes, the tanks run dry "+between(*d.P10, *d.P90, p.AsOf)+".")
+	}
 	if u := p.Short.Until; u != nil {
 		said = append(said, "No window brings fuel in time: even ordered today it may not be there before "+longDay(*u, p.AsOf)+".")
 	} else {
@@ -214,15 +238,15 @@ func shortLead(p advice.Plant) []string {
 	}
 	if l := quickest(p.Short.Loads); l != nil {
 		text := capital(loads(*l)) + " would close the gap"
-		if l.InTime {
-			text += ", if ordered today"
+		if l.OrderBy != nil {
+			text += ", if the first is ordered by " + longDay(*l.OrderBy, p.AsOf)
 		} else {
 			text += ", though the first comes too late even if ordered today"
 		}
 		said = append(said, text+".")
 	}
 	if p.Order != nil && p.Order.Lot > 0 {
-		said = append(said, "Order "+lotSpan(p.Order)+" by "+longDay(p.Order.OrderBy, p.AsOf)+" for the "+delivery(p, p.Order.Route, p.Order.Window)+": later, the gap grows.")
+		said = append(said, "Order "+lotSpan(p.Order)+" by "+longDay(p.Order.OrderBy, p.AsOf)+" for the "+delivery(p, p.Order.Route, p.Order.Window)+": later, the gap grows. That lot counts on the gap being closed first.")
 	}
 	return said
 }

@@ -22,7 +22,7 @@ func orderFacts(p advice.Plant) []fact {
 	facts = append(facts, guardFacts(p)...)
 	facts = append(facts, lotFacts(p)...)
 	if p.MustLastUntil != nil {
-		facts = append(facts, fact{"must last until", longDay(*p.MustLastUntil, p.AsOf) + ": by then fuel ordered today has come, at all but the accepted risk"})
+		facts = append(facts, fact{"next fuel", "ordered today it would be here by " + longDay(*p.MustLastUntil, p.AsOf) + ", at all but the accepted risk: until then the stock must last"})
 	}
 	if r := o.Risk; r.Paths > 0 && p.Short == nil { // of a short plant the reserve is lost in any case
 		facts = append(facts, fact{"tried on other futures", "ordered on the last day, the fuel comes too late in " + percent(r.TooLate) +
@@ -75,7 +75,7 @@ func lotFacts(p advice.Plant) []fact {
 		{"most", kL(o.Most) + ": " + strings.TrimSuffix(string(o.Limit), ",")},
 	}
 	if o.After != nil {
-		facts = append(facts, fact{"still missing", capital(shortage("may be", o.After, p.AsOf))})
+		facts = append(facts, fact{"still missing", capital(shortage("are", o.After, p.AsOf))})
 	}
 	return facts
 }
@@ -95,11 +95,11 @@ func shortageOf(p advice.Plant) *shortageView {
 	v := &shortageView{Text: capital(shortage("are", p.Short, p.AsOf)) + ", at the accepted risk."}
 	for _, l := range p.Short.Loads {
 		r := loadRow{
-			Route: l.Route, Mode: plain(l.Mode), Loads: whole(float64(l.Loads)), Notice: days(l.LeadDays),
+			Route: l.Route, Mode: plain(l.Mode), Loads: whole(float64(l.Loads)) + " of " + kL(l.Load), Notice: days(l.LeadDays),
 			InTime: "no", Cost: none,
 		}
-		if l.InTime {
-			r.InTime = "if ordered today"
+		if l.OrderBy != nil {
+			r.InTime = "if ordered by " + longDay(*l.OrderBy, p.AsOf)
 		}
 		if l.CostMinor > 0 {
 			r.Cost = whole(float64(l.CostMinor)/100) + joint + l.Currency

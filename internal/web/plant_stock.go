@@ -156,6 +156,9 @@ type burnView struct {
 	Rows  []burnRow
 }
 
+// fewDays is how many days of a month must be covered for it to be drawn beside whole months.
+const fewDays = 7
+
 type burnRow struct{ Month, Measured, Covered, Expected string }
 
 func burnOf(p advice.Plant) burnView {
@@ -172,7 +175,11 @@ func burnOf(p advice.Plant) burnView {
 		Desc: "Litres at 15 °C a day: the curve is what the season lets expect, the strokes are what was measured. The figures are in the table below.", Unit: "L a day",
 	}
 	for _, b := range p.BurnByMonth {
-		m.Months = append(m.Months, chart.Month{Label: monthLabel(b.Month), Measured: b.Measured, Low: b.Expected, Expected: b.Expected, High: b.Expected})
+		measured := b.Measured
+		if b.DaysCovered < fewDays {
+			measured = nil // the table has it
+		}
+		m.Months = append(m.Months, chart.Month{Label: monthLabel(b.Month), Measured: measured, Low: b.Expected, Expected: b.Expected, High: b.Expected})
 		r := burnRow{Month: format(b.Month.First(), "Jan 2006"), Measured: none, Covered: none, Expected: whole(b.Expected)}
 		if b.Measured != nil {
 			r.Measured, r.Covered = whole(*b.Measured), strconv.FormatFloat(b.DaysCovered, 'f', 0, 64)

@@ -51,9 +51,9 @@ func TestThePlantPageShowsWhatTheAdviceHolds(t *testing.T) {
 			"Less 1 day slip: 15 August.", "was gauged at 123 456 mm on 1 February", "comes too late in 4.8 % of 1 000 futures", "in transit",
 			"3 Mar, 07:10 AKST", "166 000 ± 900", "−900", "+300", "/plants/cape-orrin/round", "/json/cape-orrin", "3 Jan to 6 Jan",
 		}, []string{"The shortage", "below nothing", "Path 791"}},
-		{"/plants/northgate", []string{"The shortage", "Two loads by air would close the gap, if ordered today.", "45 000 USD"},
+		{"/plants/northgate", []string{"The shortage", "Two loads by air would close the gap, if the first is ordered by 5 May.", "2 of 17 kL", "if ordered by 5 May", "45 000 USD", "That lot counts on the gap being closed first."},
 			[]string{"tried on other futures"}},
-		{"/plants/tern", []string{"After that day the supplier takes no orders for the early summer barge any more. Even so 42 kL may be missing from 6 April 2032 on.", "supplier’s deadline"}, nil},
+		{"/plants/tern", []string{"After 2 May the supplier takes no orders for the early summer barge any more. Even so 42 kL are missing from 6 April 2032 on at the accepted risk: in ", "supplier’s deadline"}, nil},
 		{"/plants/reef", []string{"stays above its reserve as far as anybody looked"}, []string{"The order"}},
 		{"/plants/marten%20spit%2F2", []string{"the tanks were never gauged together", "The consumption is not known yet", "Enter a round"}, []string{"id=\"tanks\""}},
 	}

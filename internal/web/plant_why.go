@@ -29,7 +29,7 @@ func whyOf(p advice.Plant, risk float64) *whyView {
 	if x == nil {
 		return nil
 	}
-	v := &whyView{Intro: whyIntro(p, risk)}
+	v := &whyView{Intro: whyIntro(p, risk) + " Its stock today is a little above or below the best estimate, as far as a gauging may be off."}
 	for _, l := range x.Lines {
 		v.Draws, v.Received, v.Missing = v.Draws || l.Draws != 0, v.Received || l.Received != 0, v.Missing || l.Stock < 0
 		v.Lines = append(v.Lines, whyLine{
@@ -91,15 +91,15 @@ func oneIn(risk float64) string {
 
 // events puts the events of an explanation as a coordinator would say them.
 var events = map[string]string{
-	"stock now":                     "stock now",
-	"month ends":                    "month ends",
-	"order by":                      "last day to order",
-	"window shuts":                  "the window shuts",
-	"below the reserve":             "first day below the reserve",
-	"last day above the reserve":    "last day above the reserve",
-	"farthest below the reserve":    "farthest below the reserve",
-	"an order placed today arrives": "fuel ordered today would arrive",
-	"end of the horizon":            "last day looked at",
+	"stock now":                  "stock now",
+	"month ends":                 "month ends",
+	"order by":                   "last day to order",
+	"window shuts":               "the window shuts",
+	"below the reserve":          "first day below the reserve",
+	"last day above the reserve": "last day above the reserve",
+	"farthest below the reserve before fuel ordered today can come": "farthest below the reserve before fuel can come",
+	"an order placed today arrives":                                 "fuel ordered today would arrive",
+	"end of the horizon":                                            "last day looked at",
 }
 
 func eventInWords(event string) string {

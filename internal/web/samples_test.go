@@ -109,7 +109,7 @@ func northgate() advice.Plant {
 	p := orin()
 	p.Plant, p.Name, p.Status = "northgate", "Northgate", resupply.Short
 	p.Short = &advice.Shortage{Litres: 34_000, From: after(69), Until: pointer(after(110)), Loads: []advice.FallbackLoad{
-		{Route: "air", Mode: "air", Loads: 2, LeadDays: 6, InTime: true, CostMinor: 4_500_000, Currency: "USD"},
+		{Route: "air", Mode: "air", Loads: 2, Load: 17_000, LeadDays: 6, InTime: true, OrderBy: pointer(after(63)), CostMinor: 4_500_000, Currency: "USD"},
 	}}
 	p.Explanation.Guard = ""
 	return p

@@ -5,6 +5,7 @@ import (
 
 	"overwinter/internal/advice"
 	"overwinter/internal/calendar"
+	"overwinter/internal/notice"
 	"overwinter/internal/resupply"
 )
 
@@ -55,6 +56,44 @@ func lotDetail(o *advice.Order) string {
 		return "lot " + kL(o.Lot)
 	}
 	return "least " + kilolitres(o.Least) + ", most " + kL(o.Most)
+}
+
+// codeOverfull is the notice that an order on its way is not likely to find room for all of it.
+const codeOverfull = "order-overfull"
+
+// overfull counts the orders on their way that are not likely to find room.
+func overfull(p advice.Plant) int {
+	n := 0
+	for _, o := range p.Notices {
+		if o.Code == codeOverfull {
+			n++
+		}
+	}
+	return n
+}
+
+// weighty counts the notices that weaken an answer or want acting on.
+func weighty(p advice.Plant) int {
+	n := 0
+	for _, o := range p.Notices {
+		if o.Severity != notice.Info {
+			n++
+		}
+	}
+	return n
+}
+
+// nextDeadline is the window whose supplier takes orders for the shortest time still, nil where none has a
+// deadline to come.
+func nextDeadline(p advice.Plant) *advice.Window {
+	var next *advice.Window
+	for i := range p.Windows {
+		w := &p.Windows[i]
+		if w.Deadline != nil && *w.Deadline >= p.AsOf && (next == nil || *w.Deadline < *next.Deadline) {
+			next = w
+		}
+	}
+	return next
 }
 
 // missing says how much is short, and from when.

@@ -122,6 +122,9 @@ func (p *Problem) explainOrder(o *Order, reserveDay []int) Explanation {
 		day := reserveDay[path]
 		x.Lines = p.lines(path, append(crossing(day), orderBy)...)
 		x.Steps = p.steps("the stock falls below the reserve", day, w, path)
+		if o.By.Day < day-w.Slip[path]-w.Lead[path] {
+			x.Steps = append(x.Steps, fmt.Sprintf("over all paths together order by %s: until then it comes as early as an order placed today", *p.date(o.By.Day)))
+		}
 	case WindowGuard:
 		x.Lines = p.lines(path, orderBy, event{w.Closes[path], "window shuts"})
 		x.Steps = p.steps("the window shuts after", w.Closes[path], w, path)

@@ -15,14 +15,10 @@ func (p *Problem) jointly(d *Decision, reserveDay []int) bool {
 	for o.By.Day > 0 && len(comesLate(o.Window, reserveDay, o.By.Day)) > allowed {
 		o.By.Day--
 	}
-	o.Reserve = Last{ReserveGuard, o.By.Day, o.By.Path}
-	for _, s := range comesLate(o.Window, reserveDay, o.By.Day+1) {
-		if reserveDay[s] != Never { // a day later this path would be late for its reserve
-			o.By = Last{ReserveGuard, o.By.Day, s}
-			o.Reserve = o.By
-			break
-		}
+	if s := tightest(o.Window, reserveDay, o.By.Day); s >= 0 {
+		o.By = Last{ReserveGuard, o.By.Day, s}
 	}
+	o.Reserve = Last{ReserveGuard, o.By.Day, o.By.Path}
 	p.size(o, o.By.Day)
 	d.Order = o
 	return true
@@ -36,4 +32,19 @@ func comesLate(w *Window, reserveDay []int, ordered int) (paths []int) {
 		}
 	}
 	return paths
+}
+
+// tightest is the path on which the reserve is reached first of those on which fuel ordered on a day comes
+// in time; −1 where it is reached on none of them.
+func tightest(w *Window, reserveDay []int, ordered int) int {
+	path := -1
+	for s, day := range reserveDay {
+		if day == Never || w.Arrival(s, ordered) > day {
+			continue
+		}
+		if path < 0 || day < reserveDay[path] {
+			path = s
+		}
+	}
+	return path
 }

@@ -1,6 +1,7 @@
 package resupply
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -417,6 +418,10 @@ func TestGuardsThatTogetherKeepTheTargetAreNoShortage(t *testing.T) {
 	// The window opens on day 60: ordered by 60 − 30 the fuel comes as early as it can.
 	if d.Order.By.Day != 30 {
 		t.Errorf("order by day %d", d.Order.By.Day)
+	}
+	last := d.Explanation.Steps[3]
+	if want := "over all paths together order by " + day(30).String(); !strings.HasPrefix(last, want) {
+		t.Errorf("the explanation says %q, want %q", last, want)
 	}
 	w.Opens[4], w.Opens[5] = 100, 100
 	if d := Decide(p); d.Status != Short || d.Short.Litres <= 0 {

@@ -116,7 +116,7 @@ var (
 	isoDate   = regexp.MustCompile(`\b\d{4}-\d{2}-\d{2}\b`)
 	longCount = regexp.MustCompile(`\b\d{5,}\b`)
 	oneDay    = regexp.MustCompile(`\b1 days\b`)
-	machine   = strings.NewReplacer("on this path", "in this future", " of paths", " of futures", "on many paths", "in many futures",
+	machine   = strings.NewReplacer("on this path", "in this future", " of paths", " of futures", "over all paths", "over all futures", "the paths", "the futures", "on many paths", "in many futures",
 		"the window shuts after", "the last day before the window shuts",
 		"of the horizon", "of the time looked at", "within the horizon", "within the time looked at")
 )

@@ -73,8 +73,10 @@ func (h *held) passed(dir *inventory.Directory, rows inventory.Rows) *Passed {
 	}
 	usages, _ := book.Usages()
 	var last *Passed
+	nearest := sameRound
 	for _, u := range usages {
-		if u.Source == inventory.KindReading && u.End.Sub(h.at).Abs() <= sameRound {
+		if off := u.End.Sub(h.at).Abs(); u.Source == inventory.KindReading && off <= nearest {
+			nearest = off
 			days := calendar.Fraction(u.End, book.Zone) - calendar.Fraction(u.Start, book.Zone)
 			last = &Passed{Since: u.Start, Days: days, Litres: u.Litres, Sigma: u.Sigma}
 		}

@@ -22,11 +22,12 @@ type swing struct {
 	before, now float64
 	variance    float64
 	safeFill    float64
+	elsewhere   float64 // what the tanks hold at most that fuel is fed through and that were not gauged
 	since       time.Time
 }
 
-// fallDoubts asks about fuel that is gone: a leak, a theft, or a dip misread. It needs every tank in
-// service but the day tanks, since fuel moves between a plant's own tanks.
+// fallDoubts asks about fuel that is gone: a leak, a theft, or a dip misread. Fuel moves between a plant's
+// own tanks, so where one of them was not gauged, the fall may be as much more as all of those hold.
 func (h *held) fallDoubts(ctx context.Context, notes *notice.List) {
 	usual, s := h.usual(ctx), h.swing()
 	if usual == nil || s == nil {
@@ -34,28 +35,33 @@ func (h *held) fallDoubts(ctx context.Context, notes *notice.List) {
 	}
 	days := h.at.Sub(s.since).Hours() / 24
 	fall := s.before + h.receivedSince(s.since) - s.now
-	spare := rise*s.safeFill + 3*math.Sqrt(s.variance)
+	spare := rise*s.safeFill + 3*math.Sqrt(s.variance) + s.elsewhere
 	if fall <= fallTimes*float64(usual.High)*days+spare {
 		return
 	}
 	notes.Add(notice.New(notice.Caution, CodeStockFell, "tanks",
-		"the tanks together hold %s less than on %s, and %s a day is the most that is usual. Check the dips; if they are right, look for a leak, a draw or a transfer that is not entered",
+		"the tanks that were gauged hold %s less than on %s, and %s a day is the most that is usual. Check the dips; if they are right, look for a leak, and for a draw or a transfer that is not entered",
 		amount(fall, "L"), h.local(s.since), amount(float64(usual.High), "L")))
 }
 
-// swing measures the tanks at the sheet's round and at the round before; nil where one of them is missing.
+// swing measures the tanks at the sheet's round and at the round before; nil where no storage tank was gauged
+// at both.
 func (h *held) swing() *swing {
-	s := &swing{since: h.at}
+	s, storage := &swing{since: h.at}, false
 	for _, t := range h.dir.TanksOf(h.Plant) {
 		if t.Role == inventory.DayTank || t.Product != h.plant.Product || !t.Available(calendar.DayOf(h.at, h.zone())) {
 			continue
 		}
 		now, before := h.gauged(t.ID)
-		if now == nil || before == nil || !s.add(h, t, before, now) {
-			return nil
+		both := now != nil && before != nil && s.add(h, t, before, now)
+		switch m, err := t.Measured(); {
+		case both:
+			storage = storage || t.Role == inventory.Storage
+		case err == nil && t.Role == inventory.Intermediate:
+			s.elsewhere += float64(m.SafeFill)
 		}
 	}
-	if !s.since.Before(h.at) {
+	if !storage || !s.since.Before(h.at) {
 		return nil
 	}
 	return s

@@ -1,7 +1,9 @@
 package intake
 
 import (
+	"cmp"
 	"context"
+	"slices"
 	"strings"
 	"time"
 
@@ -71,4 +73,45 @@ func (d *Desk) LastBefore(ctx context.Context, plant string, at time.Time, repla
 		}
 	}
 	return last, nil
+}
+
+// Written is a round in force, as far as it was not corrected since.
+type Written struct {
+	Key    string
+	At     time.Time
+	Values int // meters and tanks
+}
+
+// Rounds lists the rounds of a plant that are in force and not older than a length of time, the newest
+// first.
+func (d *Desk) Rounds(ctx context.Context, plant string, back time.Duration) ([]Written, error) {
+	now := d.Clock()
+	rows, err := d.Ledger.RecentRows(ctx, plant, now.Add(-back), now.Add(time.Millisecond))
+	if err != nil {
+		return nil, err
+	}
+	stem := rowKey("round", plant) + "/"
+	found := map[string]*Written{}
+	add := func(key string, at time.Time) {
+		report, _, ok := strings.Cut(strings.TrimPrefix(key, stem), "/")
+		if !ok || !strings.HasPrefix(key, stem) {
+			return
+		}
+		if found[report] == nil {
+			found[report] = &Written{Key: report, At: at}
+		}
+		found[report].Values++
+	}
+	for _, r := range rows.Readings {
+		add(r.Key, r.At)
+	}
+	for _, g := range rows.Gaugings {
+		add(g.Key, g.At)
+	}
+	var all []Written
+	for _, w := range found {
+		all = append(all, *w)
+	}
+	slices.SortFunc(all, func(a, b Written) int { return cmp.Or(b.At.Compare(a.At), strings.Compare(a.Key, b.Key)) })
+	return all, nil
 }

@@ -34,6 +34,7 @@ type budgetPage struct {
 	Years  []budgetRow
 	Plants []plantRow
 	Months []budgetRow
+	Mixed  string // why the plants' table does not add up to the heading, "" where it may
 	Next   string // the fiscal year that the heading and the plants' table speak of
 	Notes  []string
 }

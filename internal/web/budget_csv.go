@@ -51,35 +51,48 @@ func (q priced) table() ([]byte, error) {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
 	_ = w.Write([]string{ // a buffer does not fail
-		"as_of", "plant", "name", "month", "fiscal_year", "litres_l15_p10", "litres_l15_p50", "litres_l15_p90",
+		"as_of", "level", "plant", "name", "period", "month", "fiscal_year", "litres_l15_p10", "litres_l15_p50", "litres_l15_p90",
 		"money_p10", "money_p50", "money_p90", "currency", "price_per_l15",
 	})
 	for _, p := range q.Plants {
 		if p.Budget != nil && (q.plant == "" || q.plant == p.Plant) {
-			q.months(w, p.Plant, p.Name, *p.Budget)
+			q.rows(w, "plant", p.Plant, p.Name, *p.Budget)
 		}
 	}
 	if q.plant == "" {
-		q.months(w, "", "all plants", q.Fleet)
+		q.rows(w, "all plants", "", "all plants", q.Fleet)
 	}
 	w.Flush()
 	return b.Bytes(), w.Error()
 }
 
-func (q priced) months(w *csv.Writer, plant, name string, b budget.Budget) {
+// rows writes the months and the fiscal years of one budget. Their level and period tell them apart: a sum
+// over both counts twice.
+func (q priced) rows(w *csv.Writer, level, plant, name string, b budget.Budget) {
+	for _, m := range b.Months {
+		q.record(w, []string{level, cell(plant), cell(name), "month", m.Month.String(), strconv.Itoa(m.FiscalYear)}, m.Period)
+	}
+	for _, y := range b.Years {
+		period := "fiscal year"
+		if !y.Whole {
+			period = "part of a fiscal year"
+		}
+		q.record(w, []string{level, cell(plant), cell(name), period, y.First.String(), strconv.Itoa(y.FiscalYear)}, y.Period)
+	}
+}
+
+func (q priced) record(w *csv.Writer, head []string, p budget.Period) {
 	litres := func(v float64) string { return strconv.FormatFloat(v, 'f', 0, 64) }
 	money := func(minor int64) string { return strconv.FormatFloat(float64(minor)/100, 'f', 2, 64) }
-	currency, price := q.FleetBudget.Price.Currency, strconv.FormatFloat(q.FleetBudget.Price.PerLitre, 'f', -1, 64)
-	for _, m := range b.Months {
-		row := []string{
-			q.AsOf.String(), cell(plant), cell(name), m.Month.String(), strconv.Itoa(m.FiscalYear),
-			litres(m.Litres.P10), litres(m.Litres.P50), litres(m.Litres.P90), "", "", "", "", "",
-		}
-		if q.hasMoney() {
-			copy(row[8:], []string{money(m.Money.P10), money(m.Money.P50), money(m.Money.P90), currency, price})
-		}
-		_ = w.Write(row) // a buffer does not fail
+	row := append([]string{q.AsOf.String()}, head...)
+	row = append(row, litres(p.Litres.P10), litres(p.Litres.P50), litres(p.Litres.P90))
+	if q.hasMoney() {
+		row = append(row, money(p.Money.P10), money(p.Money.P50), money(p.Money.P90),
+			q.FleetBudget.Price.Currency, strconv.FormatFloat(q.FleetBudget.Price.PerLitre, 'f', -1, 64))
+	} else {
+		row = append(row, "", "", "", "", "")
 	}
+	_ = w.Write(row) // a buffer does not fail
 }
 
 // cell keeps a spreadsheet from taking a name for a formula.

@@ -37,11 +37,33 @@ func (q priced) page() budgetPage {
 		p.Months = append(p.Months, row)
 	}
 	if q.plant == "" {
-		p.Plants, p.Next = q.plants(), strings.ToLower(nextName(q.shown))
+		p.Plants, p.Next, p.Mixed = q.plants(), strings.ToLower(nextName(q.shown)), q.mixed()
 	}
 	p.Chart = q.chart()
 	p.Notes = q.notes()
 	return p
+}
+
+// mixed says that not all plants have one fiscal year.
+func (q priced) mixed() string {
+	all, _, ok := nextYear(q.Fleet)
+	for _, p := range q.Plants {
+		if p.Budget == nil || !ok {
+			continue
+		}
+		if y, _, has := nextYear(*p.Budget); has && (y.First != all.First || y.Last != all.Last) {
+			return "Each plant by its own fiscal year, as written under its name; the heading takes " + yearMonths(all) + " for all. So this table does not add up to the heading."
+		}
+	}
+	return ""
+}
+
+// restOfMonth says which days no figure counts: budgets are of whole months.
+func (q priced) restOfMonth(first calendar.Month) string {
+	if left := int(first.First()-q.AsOf) - 1; left > 0 {
+		return "The last " + days(left) + " of " + calendar.MonthOf(q.AsOf).Month.String() + " are in no figure."
+	}
+	return ""
 }
 
 func (q priced) hasMoney() bool { return q.FleetBudget.Price.PerLitre > 0 }
@@ -103,6 +125,9 @@ func (q priced) answer() (title string, lead []string) {
 	lead = append(lead, "Eight times in ten it is between "+q.span(y.Period)+" ("+yearMonths(y)+").")
 	for _, r := range rest {
 		lead = append(lead, "What is left of fiscal year "+strconv.Itoa(r.FiscalYear)+", "+yearMonthsShort(r)+": "+q.amount(r.Period)+", between "+q.span(r.Period)+".")
+	}
+	if text := q.restOfMonth(q.shown.Months[0].Month); text != "" {
+		lead[len(lead)-1] += " " + text
 	}
 	return title, lead
 }

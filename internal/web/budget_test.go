@@ -115,19 +115,19 @@ func TestTheTableHoldsEveryPlantAndMonth(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(rows) != 1+3*24 {
-		t.Fatalf("%d rows, want a header and 24 months of two plants and of all", len(rows))
+	if len(rows) != 1+3*(24+3) {
+		t.Fatalf("%d rows, want a header, and 24 months in three fiscal years of two plants and of all", len(rows))
 	}
 	// April has 30 days; the 10 and 90 % points of eleven paths are the second and the tenth.
-	want := []string{"2031-03-03", "marten spit/2", "'=Marten <Spit>", "2031-04", "2031", "2760", "3000", "3240", "4140.00", "4500.00", "4860.00", "CAD", "1.5"}
-	if diff := cmp.Diff(want, rows[1+24]); diff != "" {
+	want := []string{"2031-03-03", "plant", "marten spit/2", "'=Marten <Spit>", "month", "2031-04", "2031", "2760", "3000", "3240", "4140.00", "4500.00", "4860.00", "CAD", "1.5"}
+	if diff := cmp.Diff(want, rows[1+24+3]); diff != "" {
 		t.Error(diff)
 	}
-	if last := rows[len(rows)-1]; last[1] != "" || last[2] != "all plants" || last[3] != "2033-03" || last[4] != "2033" {
+	if last := rows[len(rows)-1]; last[1] != "all plants" || last[2] != "" || last[4] != "part of a fiscal year" || last[6] != "2033" {
 		t.Errorf("%v", last)
 	}
 	one := get(budgetServer(t, fleetBudget(advice.Price{})), "/budget.csv?plant=cape-orrin").Body.String()
-	if n := strings.Count(one, "\n"); n != 25 || !strings.Contains(one, ",,,,\n") {
+	if n := strings.Count(one, "\n"); n != 25+3 || !strings.Contains(one, ",,,,\n") {
 		t.Errorf("%d lines of one plant without a price: %s", n, one)
 	}
 }

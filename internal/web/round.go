@@ -30,6 +30,7 @@ type roundPage struct {
 	High    string
 	Zone    string
 	Volume  string // the unit of what the script says
+	Last    []writtenRound
 }
 
 var roundTemplate = load[roundPage]("round")
@@ -216,6 +217,25 @@ func (s *Site) confirmRound(c echo.Context, r *rounding, f *roundForm) error {
 	return roundTemplate.render(c, http.StatusOK, p)
 }
 
+// lastRounds is how many rounds of the last days a page offers to correct.
+const lastRounds = 5
+
+// writtenRound is a round that can be entered again.
+type writtenRound struct{ When, Values, Path string }
+
+// written lists the last rounds of a plant. The page stands without them.
+func (s *Site) written(c echo.Context, r *rounding) []writtenRound {
+	all, err := s.deps.Intake.Rounds(c.Request().Context(), r.plant.ID, 14*24*time.Hour)
+	if err != nil {
+		return nil
+	}
+	var rows []writtenRound
+	for _, w := range all[:min(lastRounds, len(all))] {
+		rows = append(rows, writtenRound{clockMoment(w.At, r.zone, r.day()), count(w.Values, "reading", "readings"), r.path() + "?again=" + url.QueryEscape(w.Key)})
+	}
+	return rows
+}
+
 func (s *Site) roundPage(c echo.Context, r *rounding, f *roundForm) roundPage {
 	p := roundPage{
 		Frame: s.frame(c, "round", "Round at "+r.plant.Name), roundForm: f, Name: r.plant.Name, Path: r.path(),
@@ -228,6 +248,9 @@ func (s *Site) roundPage(c echo.Context, r *rounding, f *roundForm) roundPage {
 	if a := s.inForce(c, r.plant.ID); a != nil && a.Burn != nil {
 		volume := scalesOf(r.plant).volume
 		p.Low, p.High = plainWhole(volume.FromStored(a.Burn.UsualLow)), plainWhole(volume.FromStored(a.Burn.UsualHigh))
+	}
+	if f.Again == "" {
+		p.Last = s.written(c, r)
 	}
 	noStore(c)
 	return p
@@ -262,6 +285,10 @@ func donePath(r *rounding, key string, receipt intake.Receipt, before *advice.Pl
 		}
 		if before.Order != nil {
 			q.Set("order-by", before.Order.OrderBy.String())
+			q.Set("lot", strconv.FormatFloat(before.Order.Lot, 'f', 0, 64))
+		}
+		if day := before.ReserveDate.P50; day != nil {
+			q.Set("reserve", day.String())
 		}
 	}
 	if !receipt.Advised {

@@ -10,7 +10,9 @@ import (
 
 	"overwinter/internal/advice"
 	"overwinter/internal/calendar"
+	"overwinter/internal/fault"
 	"overwinter/internal/intake"
+	"overwinter/internal/inventory"
 	"overwinter/internal/resupply"
 )
 
@@ -22,6 +24,7 @@ type donePage struct {
 	Next         string
 	Lead         string
 	Moved        []string
+	Part         string // why the stock may stand as it was, "" where all tanks were gauged
 	Written      []doneRow
 	Doubts       []string
 }
@@ -38,6 +41,9 @@ func (s *Site) roundDone(c echo.Context) error {
 	}
 	ctx, report := c.Request().Context(), intake.Report{Key: c.Param("key"), Plant: r.plant.ID}
 	round, err := s.deps.Intake.RoundOf(ctx, report)
+	if fault.KindOf(err) == fault.NotFound {
+		return s.nothingLeft(c, r)
+	}
 	if err != nil {
 		return err
 	}
@@ -61,10 +67,36 @@ func (s *Site) roundDone(c echo.Context) error {
 	}
 	p.Written = f.written()
 	p.Frame = s.frame(c, "round", "Written: the round of "+clockMoment(round.At, r.zone, r.day()))
-	p.Moved = moved(c.QueryParams(), s.inForce(c, r.plant.ID))
+	p.Moved = scalesOf(r.plant).moved(c.QueryParams(), s.inForce(c, r.plant.ID))
+	p.Part = partly(r, round)
 	p.Lead = doneLead(c, len(p.Written))
 	noStore(c)
 	return doneTemplate.render(c, http.StatusOK, p)
+}
+
+// nothingLeft is the page of a round of which nothing is in force.
+func (s *Site) nothingLeft(c echo.Context, r *rounding) error {
+	noStore(c)
+	return doneTemplate.render(c, http.StatusNotFound, donePage{
+		Frame: s.frame(c, "round", "Nothing of this round is in force"), Name: r.plant.Name,
+		Plant: "/plants/" + url.PathEscape(r.plant.ID), Next: r.path(),
+		Lead: "It was withdrawn, or another took its place, or it was never written. The Round page lists what was written in the last days.",
+	})
+}
+
+// partly says that a round did not gauge all tanks: the stock is counted from all of them together.
+func partly(r *rounding, round intake.Round) string {
+	gauged := map[string]bool{}
+	for _, t := range round.Tanks {
+		gauged[t.Tank] = !t.Withdraw
+	}
+	day := calendar.DayOf(round.At, r.zone)
+	for _, t := range r.dir.TanksOf(r.plant.ID) {
+		if t.Role != inventory.DayTank && t.Product == r.plant.Product && t.Available(day) && !gauged[t.ID] {
+			return "Not all tanks were gauged in this round. The stock stands on the last time that they were gauged together, less what the meters and the forecast say was burned since."
+		}
+	}
+	return ""
 }
 
 func doneLead(c echo.Context, n int) string {
@@ -97,11 +129,17 @@ func (f *roundForm) written() []doneRow {
 var statuses = []resupply.Status{resupply.InHand, resupply.OrderSoon, resupply.OrderNow, resupply.Short, resupply.Unknown}
 
 // moved says what the advice made of the round: what it said before stands in the page's address.
-func moved(was url.Values, now *advice.Plant) []string {
+func (s scales) moved(was url.Values, now *advice.Plant) []string {
 	if now == nil {
 		return []string{"There is no advice for this plant yet."}
 	}
-	said := []string{stockMoved(was.Get("stock"), now), orderMoved(was, now)}
+	said := []string{s.stockMoved(was.Get("stock"), now), orderMoved(was, now)}
+	if lot, err := strconv.ParseFloat(was.Get("lot"), 64); err == nil && now.Order != nil && kL(lot) != kL(now.Order.Lot) {
+		said = append(said, "The lot is "+kL(now.Order.Lot)+" now; before, it was "+kL(lot)+".")
+	}
+	if day, err := calendar.ParseDay(was.Get("reserve")); err == nil && now.ReserveDate.P50 != nil && *now.ReserveDate.P50 != day {
+		said = append(said, "The reserve is reached about "+shortDay(*now.ReserveDate.P50, now.AsOf)+" now; before, about "+shortDay(day, now.AsOf)+".")
+	}
 	status := resupply.Status(was.Get("status"))
 	if slices.Contains(statuses, status) && status != now.Status {
 		said = append(said, "The plant is now “"+string(now.Status)+"”; before, it was “"+string(status)+"”.")
@@ -109,11 +147,11 @@ func moved(was url.Values, now *advice.Plant) []string {
 	return said
 }
 
-func stockMoved(was string, now *advice.Plant) string {
+func (s scales) stockMoved(was string, now *advice.Plant) string {
 	if now.Stock.Usable == nil {
 		return "The usable stock is not known: the tanks have not all been gauged for too long."
 	}
-	stock := whole(*now.Stock.Usable) + joint + "L"
+	stock := s.both(*now.Stock.Usable)
 	before, err := strconv.ParseFloat(was, 64)
 	switch {
 	case err != nil:
@@ -121,7 +159,16 @@ func stockMoved(was string, now *advice.Plant) string {
 	case whole(before) == whole(*now.Stock.Usable):
 		return "Usable stock unchanged, " + stock + "."
 	}
-	return "Usable stock " + stock + " at the end of " + longDay(now.AsOf, now.AsOf) + "; before this round it was taken to be " + whole(before) + joint + "L."
+	return "Usable stock " + stock + " at the end of " + longDay(now.AsOf, now.AsOf) + "; before this round it was taken to be " + s.both(before) + "."
+}
+
+// both writes litres, and beside them what they are in the plant's own unit.
+func (s scales) both(litres float64) string {
+	text := whole(litres) + joint + "L"
+	if s.volume.Name != "l" {
+		text += " (" + read(s.volume, litres) + joint + s.volume.Label + ")"
+	}
+	return text
 }
 
 func orderMoved(was url.Values, now *advice.Plant) string {

@@ -14,7 +14,7 @@ import (
 func TestAFigureIsReadAsPeopleWriteIt(t *testing.T) {
 	for text, want := range map[string]float64{
 		"1205.5": 1205.5, "1205,5": 1205.5, "1 205,5": 1205.5, "1\u2009205.5": 1205.5, "1\u202f205": 1205, "1\u00a0205": 1205,
-		"-12": -12, "−12,5": -12.5, "+3": 3, "0": 0, "0,125": 0.125, "1.250": 1.25, "12345,678": 12345.678, "5,": 5, "1454,25": 1454.25,
+		"-12": -12, "−12,5": -12.5, "+3": 3, "0": 0, "0,125": 0.125, "1.250": 1.25, "12345,678": 12345.678, "5,": 5, "1454,25": 1454.25, ".5": 0.5,
 	} {
 		if got, problem := figure(text); problem != "" || got != want {
 			t.Errorf("%q is read as %v (%s), want %v", text, got, problem, want)
@@ -26,11 +26,39 @@ func TestAFigureThatCanBeReadInTwoWaysIsRefused(t *testing.T) {
 	for text, says := range map[string]string{
 		"1,234": "two ways", "12,500": "two ways", "999,000": "two ways",
 		"1,234.5": "no number", "1.234,5": "no number", "1.234.567": "no number", "twelve": "no number", "1e5": "no number",
-		"0x10": "no number", "NaN": "no number", "Inf": "no number", "--1": "no number", ".5": "no number", "": "no number",
+		"0x10": "no number", "NaN": "no number", "Inf": "no number", "--1": "no number", ".": "no number", "": "no number",
 		strings.Repeat("9", 400): "no number",
 	} {
 		if _, problem := figure(text); !strings.Contains(problem, says) {
 			t.Errorf("%q: %q, want that it is %s", text, problem, says)
+		}
+	}
+}
+
+func TestAFigureIsReadAsItsUnitIsWritten(t *testing.T) {
+	in := func(d units.Dimension, name string) units.Scale {
+		scale, err := d.Scale(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return scale
+	}
+	inches, millimetres := in(units.Length, "in"), in(units.Length, "mm")
+	tests := []struct {
+		typed string
+		scale units.Scale
+		want  float64
+		says  string // the problem, "" for none
+	}{
+		{"10 1/4", inches, 10.25, ""}, {"3/8", inches, 0.375, ""}, {"11.625", inches, 11.625, ""},
+		{"10 4/1", inches, 0, "no fraction"}, {"10 1/0", inches, 0, "no fraction"},
+		{"10 1/4", millimetres, 0, "no number"},
+		{"1.330", millimetres, 0, "two ways"}, {"0.375", millimetres, 0.375, ""}, {"1330.5", millimetres, 1330.5, ""},
+	}
+	for _, tt := range tests {
+		q := roundField{Value: tt.typed, scale: tt.scale}
+		if got, problem := q.figure(); got != tt.want || (problem == "") != (tt.says == "") || !strings.Contains(problem, tt.says) {
+			t.Errorf("%q in %s is read as %v (%s)", tt.typed, tt.scale.Label, got, problem)
 		}
 	}
 }

@@ -22,7 +22,7 @@ func (f *roundForm) report() (r intake.Round, ok bool) {
 		if q.stored = nil; q.Value == "" {
 			continue
 		}
-		value, problem := figure(q.Value)
+		value, problem := q.figure()
 		if q.Wrong = problem; problem != "" {
 			ok = false
 			continue

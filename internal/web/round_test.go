@@ -11,6 +11,7 @@ import (
 
 	"overwinter/internal/advice"
 	"overwinter/internal/calendar"
+	"overwinter/internal/inventory"
 	"overwinter/internal/resupply"
 )
 
@@ -163,6 +164,9 @@ func TestTheRoundSaysWhatMoved(t *testing.T) {
 		{"moved", was("status", "order soon", "stock", "167000", "order-by", "2031-04-10"), &now, []string{
 			"Usable stock 166 000 L at the end of 3 March; before this round it was taken to be 167 000 L.",
 			"Order by moved from 10 Apr to 9 Apr.", "The plant is now “order now”; before, it was “order soon”."}},
+		{"the lot and the reserve moved", was("status", string(resupply.OrderNow), "stock", "166000", "order-by", "2031-04-09", "lot", "90000", "reserve", "2031-09-01"), &now, []string{
+			"Usable stock unchanged, 166 000 L.", "Order by 9 Apr, unchanged.", "The lot is 120 kL now; before, it was 90 kL.",
+			"The reserve is reached about 16 Aug now; before, about 1 Sep."}},
 		{"unchanged", was("status", string(resupply.OrderNow), "stock", "166000", "order-by", "2031-04-09"), &now, []string{
 			"Usable stock unchanged, 166 000 L.", "Order by 9 Apr, unchanged."}},
 		{"nothing is known of before", was(), &now, []string{"Usable stock 166 000 L at the end of 3 March.", "Order by 9 Apr."}},
@@ -174,7 +178,7 @@ func TestTheRoundSaysWhatMoved(t *testing.T) {
 		{"no advice", was(), nil, []string{"There is no advice for this plant yet."}},
 	}
 	for _, tt := range tests {
-		got := moved(tt.was, tt.now)
+		got := scalesOf(&inventory.Plant{}).moved(tt.was, tt.now)
 		for i := range got {
 			got[i] = spaced(got[i])
 		}
@@ -198,5 +202,24 @@ func TestAFormSentTwiceAtOnceIsWrittenOnce(t *testing.T) {
 	}
 	if n := len(s.evening(t).Readings); n != 1 {
 		t.Errorf("%d readings, want one", n)
+	}
+}
+
+func TestARoundOfTheLastDaysIsFoundAgainAndCanBeCorrected(t *testing.T) {
+	s := newRoundSite(t, nil)
+	if w := s.post(bayForm("meters/fuel/register", "999901")); w.Code != http.StatusSeeOther {
+		t.Fatalf("status %d: %s", w.Code, w.Body)
+	}
+	page := spaced(get(s.echo, bayPath).Body.String())
+	for _, text := range []string{"Written in the last days", "20:00: one reading", bayPath + "?again=form-1"} {
+		if !strings.Contains(page, text) {
+			t.Errorf("the page does not say %q", text)
+		}
+	}
+	if done := spaced(get(s.echo, bayPath+"/form-1").Body.String()); !strings.Contains(done, "Not all tanks were gauged in this round.") {
+		t.Errorf("the receipt does not say that the stock stands on older gaugings: %s", done)
+	}
+	if w := get(s.echo, bayPath+"/never"); w.Code != http.StatusNotFound || !strings.Contains(w.Body.String(), "Nothing of this round is in force") {
+		t.Errorf("a round that was never written: %d, %s", w.Code, w.Body)
 	}
 }

@@ -31,6 +31,7 @@
   function when(since) {
     const n = Math.round((Date.parse(form.day.value) - Date.parse(since.slice(0, 10))) / 864e5);
     if (n === 0) return "earlier today";
+    if (n < 0) return "a later day";
     return n === 1 ? "yesterday" : n + " days ago";
   }
   // run gives the litres that went through a meter, over a rollover, NaN where the register fell.

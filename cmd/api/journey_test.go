@@ -16,6 +16,9 @@ import (
 // TestPeopleFindTheirWayInABrowser takes each person's way through the pages, on a phone and at a desk,
 // with and without script.
 func TestPeopleFindTheirWayInABrowser(t *testing.T) {
+	if raced {
+		t.Skip("what a browser asks for is tried without the race detector, which makes the first forecast slow")
+	}
 	chromium(t)
 	s := start(t, "--demo")
 	s.advised()

@@ -8,6 +8,7 @@ import (
 	"net"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 	"syscall"
 	"testing"
@@ -22,7 +23,7 @@ type child struct {
 
 func startChild(t *testing.T) child {
 	t.Helper()
-	c := child{Cmd: exec.CommandContext(t.Context(), os.Args[0], "--db", newLedger(t), "--listen", "127.0.0.1:0"), log: newWatched()}
+	c := child{Cmd: exec.CommandContext(t.Context(), os.Args[0], "--db", filepath.Join(t.TempDir(), "new.db"), "--listen", "127.0.0.1:0"), log: newWatched()}
 	c.Env, c.Stderr = append(os.Environ(), asCommand+"=1"), c.log
 	out, err := c.StdoutPipe()
 	if err != nil {

@@ -109,12 +109,13 @@ func TestAPlantIsAdvisedAsInTheWholeFleet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	cold := adviser(l)
-	for _, want := range whole.Plants {
-		for name, a := range map[string]*advice.Adviser{"with what is kept": warm, "with nothing kept": cold} {
-			if diff := cmp.Diff(text(t, want), text(t, plant(t, a, want.Plant))); diff != "" {
-				t.Errorf("%s, %s: %s", want.Plant, name, diff)
-			}
+	for i, want := range whole.Plants {
+		a := warm
+		if i%4 == 0 {
+			a = adviser(l)
+		}
+		if diff := cmp.Diff(text(t, want), text(t, plant(t, a, want.Plant))); diff != "" {
+			t.Errorf("%s: %s", want.Plant, diff)
 		}
 	}
 }

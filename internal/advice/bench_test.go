@@ -13,8 +13,8 @@ import (
 	"overwinter/internal/store"
 )
 
-// demoLedger opens a ledger that holds the demo scenario of a seed.
-func demoLedger(t testing.TB, seed uint64) (*store.DB, demo.Scenario) {
+// database opens a database that holds rows.
+func database(t testing.TB, rows inventory.Rows) *store.DB {
 	t.Helper()
 	ctx := context.Background()
 	db, err := store.Open(ctx, filepath.Join(t.TempDir(), "demo.db"))
@@ -22,11 +22,10 @@ func demoLedger(t testing.TB, seed uint64) (*store.DB, demo.Scenario) {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = db.Close() })
-	s := demo.Generate(seed)
-	if _, err := db.Record(ctx, s.Rows, demo.Now); err != nil {
+	if _, err := db.Record(ctx, rows, demo.Now); err != nil {
 		t.Fatal(err)
 	}
-	return db, s
+	return db
 }
 
 // manyPlants is the plants of several demo scenarios, each with its own routes, in one climate group.
@@ -87,7 +86,7 @@ func asPeopleSee() advice.Options {
 }
 
 func BenchmarkAdviseDemo(b *testing.B) {
-	db, _ := demoLedger(b, demo.DefaultSeed)
+	db := database(b, demo.Generate(demo.DefaultSeed).Rows)
 	for b.Loop() {
 		if _, err := advice.Advise(context.Background(), db, asPeopleSee()); err != nil {
 			b.Fatal(err)
@@ -96,7 +95,7 @@ func BenchmarkAdviseDemo(b *testing.B) {
 }
 
 func BenchmarkAdviseOnePlantOfTheDemo(b *testing.B) {
-	db, _ := demoLedger(b, demo.DefaultSeed)
+	db := database(b, demo.Generate(demo.DefaultSeed).Rows)
 	advisePlant(b, db, "grayling-mouth")
 }
 
@@ -127,7 +126,7 @@ func BenchmarkDueOfThreeHundred(b *testing.B) {
 }
 
 func BenchmarkLookAtADeskWithoutNews(b *testing.B) {
-	db, _ := demoLedger(b, demo.DefaultSeed)
+	db := database(b, demo.Generate(demo.DefaultSeed).Rows)
 	o := adviserOptions()
 	if _, err := advice.Advise(context.Background(), db, o); err != nil {
 		b.Fatal(err)

@@ -81,7 +81,7 @@ func TestTheSameSeedGivesTheSameAdviceToTheByte(t *testing.T) {
 	text := func(seed uint64) string {
 		o := options()
 		o.Seed = seed
-		body, err := json.Marshal(advise(t, newLedger(demo.Generate(demo.DefaultSeed).InForce()), o))
+		body, err := json.Marshal(advise(t, newLedger(some("cape-orrin", "heron-point", "plover-bight", "alder-slough")), o))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -103,7 +103,7 @@ func TestTheSameSeedGivesTheSameAdviceToTheByte(t *testing.T) {
 
 func TestAdviceIsKeptAsIssuedUntilItsInputsChange(t *testing.T) {
 	ctx := context.Background()
-	db, _ := demoLedger(t, demo.DefaultSeed)
+	db := database(t, some("marten-spit", "tern-landing"))
 	fleet := advise(t, db, options())
 	later := options()
 	later.Now = later.Now.Add(time.Hour)

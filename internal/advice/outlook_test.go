@@ -63,6 +63,10 @@ func TestTheBurnOfAMonthIsTheShareOfWhatWasMeasured(t *testing.T) {
 		})
 	}
 	p := advise(t, newLedger(rows), adviserOptions()).Plants[0]
+	// Single days stray by the usual 10 %: 90 % of them by 1.645 times that, 165 L, and the level a little.
+	if b := p.Burn; b.UsualLow < 780 || b.UsualLow > 840 || b.UsualHigh < 1160 || b.UsualHigh > 1220 {
+		t.Errorf("a usual day burns %.0f to %.0f L", b.UsualLow, b.UsualHigh)
+	}
 	asOf := calendar.MonthOf(demo.AsOf)
 	if len(p.BurnByMonth) != 25 || p.BurnByMonth[0].Month != asOf.Plus(-12) || p.BurnByMonth[24].Month != asOf.Plus(12) {
 		t.Fatalf("%d months from %v", len(p.BurnByMonth), p.BurnByMonth[0].Month)

@@ -67,6 +67,7 @@ func unknown(id string) Plant {
 
 func (r *run) assumptions(p *inventory.Plant) []string {
 	return []string{
+		"reserve: " + reserveText(reserveOf(p)),
 		fmt.Sprintf("risk target %.3g %%", 100*p.Risk()),
 		fmt.Sprintf("fuel of %.0f kg/m³ at 15 °C", float64(p.Density())),
 		fmt.Sprintf("room reckoned for fuel warming to %.0f °C", float64(p.WarmestFuel())),

@@ -40,6 +40,9 @@ type Truth struct {
 
 	// StockAtAsOf is the usable stock at the end of AsOf.
 	StockAtAsOf units.LitresAt15
+	// Full is the usable stock that the tanks can hold: what an order on its way brings beyond it finds no
+	// room.
+	Full units.LitresAt15
 	// Opening and Closing are all fuel of the plant's product at the beginning of FirstDay and at the end
 	// of AsOf, unusable bottom included; Received is what came between.
 	Opening, Received, Closing units.LitresAt15

@@ -13,6 +13,7 @@ func (s *site) truth() Truth {
 		Burn:        s.burned,
 		Draws:       s.drawn,
 		StockAtAsOf: units.LitresAt15(s.usableL15()),
+		Full:        units.LitresAt15(s.fullL15()),
 		Opening:     units.LitresAt15(s.openingL15),
 		Received:    units.LitresAt15(s.receivedL15),
 		Closing:     units.LitresAt15(s.fuelL15()),
@@ -23,13 +24,14 @@ func (s *site) truth() Truth {
 	return t
 }
 
-// dates follows the stock from the end of AsOf, with the open orders and nothing else arriving. The
-// unusable bottom is taken as it is at AsOf: its own shrinking and swelling is left out.
+// dates follows the stock from the end of AsOf, with the open orders and nothing else arriving, as far as
+// full tanks take them. The unusable bottom is taken as it is at AsOf: its own shrinking and swelling is
+// left out.
 func (t *Truth) dates(p *inventory.Plant) (reserve, dry *calendar.Day) {
 	stock := t.StockAtAsOf
 	for day := AsOf; day <= LastDay; day++ {
 		if day > AsOf {
-			stock += t.arriving(day) - t.outflow(day)
+			stock += min(t.arriving(day), max(0, t.Full-stock)) - t.outflow(day)
 		}
 		if held, known := t.reserveAfter(p, day); reserve == nil && known && stock < held {
 			reserve = new(day)
@@ -73,4 +75,21 @@ func (t *Truth) arriving(day calendar.Day) (litres units.LitresAt15) {
 		}
 	}
 	return litres
+}
+
+// fullL15 is the usable stock with every tank that can be delivered into at its safe fill, for fuel that
+// warms as far as the plant says. Nobody delivers into a day tank.
+func (s *site) fullL15() float64 {
+	warm := vcf(s.corrector, float64(s.spec.plant.WarmestFuel()))
+	sum := 0.0
+	for _, t := range s.all() {
+		switch {
+		case !t.row.Available(AsOf):
+		case t.row.Role == inventory.DayTank:
+			sum += t.usableL15()
+		default:
+			sum += max(0, (t.safeFillL-t.waterL())*warm-max(0, t.heelL-t.waterL())*t.vcf())
+		}
+	}
+	return sum
 }

@@ -1,8 +1,10 @@
 package demo
 
 import (
+	"maps"
 	"math"
 	"reflect"
+	"slices"
 	"testing"
 
 	"overwinter/internal/calendar"
@@ -67,13 +69,16 @@ func TestReserveAndDryDateFollowFromBurnDrawsAndArrivals(t *testing.T) {
 }
 
 func stockAfter(tr Truth, day calendar.Day) float64 {
-	stock := float64(tr.StockAtAsOf) - total(tr.Burn, AsOf+1, day) - total(tr.Draws, AsOf+1, day)
-	for _, a := range tr.Arrivals {
-		if a.Day <= day {
-			stock += float64(a.Volume)
+	left := func(d calendar.Day) float64 {
+		return float64(tr.StockAtAsOf) - total(tr.Burn, AsOf+1, d) - total(tr.Draws, AsOf+1, d)
+	}
+	taken := 0.0
+	for _, a := range slices.SortedFunc(maps.Values(tr.Arrivals), func(a, b Arrival) int { return int(a.Day - b.Day) }) {
+		if a.Day <= day { // before that day's burn
+			taken += min(float64(a.Volume), max(0, float64(tr.Full)-left(a.Day-1)-taken))
 		}
 	}
-	return stock
+	return left(day) + taken
 }
 
 func same(t *testing.T, what string, got, want *calendar.Day) {
@@ -86,7 +91,7 @@ func same(t *testing.T, what string, got, want *calendar.Day) {
 }
 
 func TestADateBeyondTheHorizonIsNotGiven(t *testing.T) {
-	tr := Truth{FirstDay: FirstDay, StockAtAsOf: 1e9}
+	tr := Truth{FirstDay: FirstDay, StockAtAsOf: 1e9, Full: 1e9}
 	n := index(LastDay) + 1
 	tr.Burn, tr.Draws = make([]units.LitresAt15, n), make([]units.LitresAt15, n)
 	for i := range tr.Burn {

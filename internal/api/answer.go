@@ -8,6 +8,7 @@ import (
 	"encoding/base64"
 	"encoding/json"
 	"net/http"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -93,6 +94,7 @@ type response struct {
 	Status          int
 	ContentType     string `header:"Content-Type" hidden:"true"`
 	ContentEncoding string `header:"Content-Encoding" hidden:"true"`
+	ContentLength   string `header:"Content-Length" hidden:"true"`
 	Vary            string `header:"Vary" hidden:"true"`
 	CacheControl    string `header:"Cache-Control" hidden:"true"`
 	ETag            string `header:"ETag" doc:"Identifies the bytes of the answer."`
@@ -112,9 +114,11 @@ func (p *page) to(c Conditional) *response {
 	switch {
 	case holds(c.IfNoneMatch, p.tag):
 		r.Status, r.ContentType, r.ContentEncoding, r.Body = http.StatusNotModified, "", "", nil
+		return r
 	case r.ContentEncoding != "":
 		r.Body = p.compressed()
 	}
+	r.ContentLength = strconv.Itoa(len(r.Body))
 	return r
 }
 

@@ -66,11 +66,12 @@ func New(d Deps) *API {
 	return &API{Deps: d}
 }
 
-// huma keeps these three for the whole program; no other room uses it.
+// huma keeps these for the whole program; no other room uses it.
 func init() {
 	huma.ValidateStrictCasing = true
 	huma.DefaultArrayNullable = false
 	huma.NewErrorWithContext = problemOf
+	huma.NewError = func(int, string, ...error) huma.StatusError { return &Problem{} } // asked for its type alone
 }
 
 // Register adds the operations, the OpenAPI document and the explanations of the problems to a server,

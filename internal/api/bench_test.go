@@ -8,7 +8,6 @@ import (
 	"io"
 	"net/http"
 	"net/http/httptest"
-	"os"
 	"path/filepath"
 	"testing"
 
@@ -18,19 +17,23 @@ import (
 	"overwinter/internal/demo"
 	"overwinter/internal/inventory"
 	"overwinter/internal/store"
+	"overwinter/internal/store/pgtest"
 )
 
 // BenchmarkFleetList asks for a list of 1,000 plants over loopback, from the API and from a bare handler
 // that sends the same bytes after the same look into an index. The ratio is bare time / our time, so 1 is
 // as fast and more is faster.
 func BenchmarkFleetList(b *testing.B) {
-	engines := map[string]string{"sqlite": filepath.Join(b.TempDir(), "fleet.db")}
-	if url := os.Getenv("OVERWINTER_TEST_POSTGRES_URL"); url != "" {
-		engines["postgres"] = url
+	engines := []struct {
+		name string
+		url  func(b *testing.B) string
+	}{
+		{"sqlite", func(b *testing.B) string { return filepath.Join(b.TempDir(), "fleet.db") }},
+		{"postgres", func(b *testing.B) string { return pgtest.New(b) }},
 	}
-	for name, url := range engines {
-		b.Run(name, func(b *testing.B) {
-			w := serve(b, url)
+	for _, engine := range engines {
+		b.Run(engine.name, func(b *testing.B) {
+			w := serve(b, engine.url(b))
 			crowd(b, w.db, 1000)
 			b.Run("plain", func(b *testing.B) { against(b, w, "") })
 			b.Run("gzip", func(b *testing.B) { against(b, w, "gzip") })

@@ -9,7 +9,7 @@ import (
 
 // TestEveryReportHasTheFailuresItDeclares provokes with each report what the other tests provoke with one.
 func TestEveryReportHasTheFailuresItDeclares(t *testing.T) {
-	w := open(t)
+	w := writing(t)
 	bodies := examples(t)
 	for operation, to := range reportOf {
 		path := "/api/v1" + to.path

@@ -77,7 +77,7 @@ func TestOnlyTheMessageOfAFailureReachesTheClient(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			var log bytes.Buffer
-			w := serve(t, t.TempDir()+"/ledger.db", broken{tt.fail}.into(&log))
+			w := serve(t, reading(t).path, broken{tt.fail}.into(&log))
 			var answers []answer
 			for _, path := range paths {
 				answers = append(answers, w.get("/api/v1"+path))
@@ -108,7 +108,7 @@ func TestAConflictKeepsItsCauseInside(t *testing.T) {
 	b := broken{func() error {
 		return fault.Wrap(fault.Conflict, errors.New(secret), "the key is used").With(fault.Field{Where: "key", Message: "choose another"})
 	}}
-	w := open(t, func(d *api.Deps) { d.Intake = b })
+	w := serve(t, reading(t).path, func(d *api.Deps) { d.Intake = b })
 	a := w.post("/api/v1/plants/marten-spit/rounds", "K", roundAt("2026-03-02T21:00:00Z")).want(t, 409)
 	if p := a.problem(t); p.Detail != "the key is used" || len(p.Errors) != 1 || *p.Errors[0].Parameter != "Idempotency-Key" || strings.Contains(string(a.body), "hunter2") {
 		t.Errorf("%s", a.body)
@@ -128,7 +128,7 @@ func (timeout) Timeout() bool   { return true }
 func (timeout) Temporary() bool { return true }
 
 func TestABodyThatDoesNotComeInTimeIsRefused(t *testing.T) {
-	w := open(t)
+	w := writing(t)
 	for _, to := range reportOf {
 		r := httptest.NewRequest("POST", "/api/v1"+to.path, late{})
 		r.Header.Set("Content-Type", "application/json")
@@ -143,7 +143,7 @@ func TestABodyThatDoesNotComeInTimeIsRefused(t *testing.T) {
 }
 
 func TestEveryKindOfProblemIsExplained(t *testing.T) {
-	w := open(t)
+	w := reading(t)
 	for _, code := range []string{"internal", "invalid", "not-found", "conflict", "unavailable", "malformed", "forbidden",
 		"method-not-allowed", "timeout", "too-large", "unsupported-media-type", "misdirected"} {
 		a := w.get("/problems/"+code).want(t, 200)

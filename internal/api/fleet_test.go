@@ -64,7 +64,7 @@ func ids(rows []row) []string {
 }
 
 func TestTheFleetIsTheSavedAdviceMostUrgentFirst(t *testing.T) {
-	w := open(t)
+	w := reading(t)
 	saved, got := w.saved(t), w.list(t, "")
 	if got.Total != len(saved.Plants) || len(got.Plants) != len(saved.Plants) || got.Revision != saved.Revision || *got.AsOf != demo.AsOf.String() {
 		t.Fatalf("%d of %d plants at revision %d as of %s, want %d at %d as of %s",
@@ -90,7 +90,7 @@ func TestTheFleetIsTheSavedAdviceMostUrgentFirst(t *testing.T) {
 func equal(a, b *float64) bool { return (a == nil) == (b == nil) && (a == nil || *a == *b) }
 
 func TestTheAgeOfAReadingIsCountedInLocalDays(t *testing.T) {
-	w := open(t)
+	w := reading(t)
 	want := map[string]int{
 		"marten-spit":     0,
 		"plover-bight":    43, // silent since 18 January: the demo's story
@@ -104,7 +104,7 @@ func TestTheAgeOfAReadingIsCountedInLocalDays(t *testing.T) {
 }
 
 func TestTheFleetIsFilteredByStatus(t *testing.T) {
-	w := open(t)
+	w := reading(t)
 	all := w.list(t, "")
 	for _, of := range []string{"short", "order now", "unknown", "order soon", "in hand", "short,unknown"} {
 		var want []string
@@ -121,7 +121,7 @@ func TestTheFleetIsFilteredByStatus(t *testing.T) {
 }
 
 func TestPagesByPlantFollowOnFromEachOther(t *testing.T) {
-	w := open(t)
+	w := writing(t)
 	want := ids(w.list(t, "").Plants)
 	slices.Sort(want)
 	for _, limit := range []string{"1", "4", "6", "100"} {
@@ -144,7 +144,7 @@ func TestPagesByPlantFollowOnFromEachOther(t *testing.T) {
 }
 
 func TestTheMostUrgentCanBeAskedForAlone(t *testing.T) {
-	w := open(t)
+	w := reading(t)
 	all, few := w.list(t, ""), w.list(t, "?limit=3")
 	if !slices.Equal(ids(few.Plants), ids(all.Plants)[:3]) || few.Total != all.Total || few.Next != nil {
 		t.Errorf("%v of %d, next %v", ids(few.Plants), few.Total, few.Next)
@@ -152,7 +152,7 @@ func TestTheMostUrgentCanBeAskedForAlone(t *testing.T) {
 }
 
 func TestQuestionsThatMakeNoSenseAreRefused(t *testing.T) {
-	w := open(t)
+	w := reading(t)
 	tests := []struct{ query, parameter string }{
 		{"?status=fine", "status"},
 		{"?order=name", "order"},
@@ -170,7 +170,7 @@ func TestQuestionsThatMakeNoSenseAreRefused(t *testing.T) {
 }
 
 func TestAnAnswerThatTheClientHoldsIsNotSentAgain(t *testing.T) {
-	w := open(t)
+	w := reading(t)
 	for _, path := range []string{"/plants", "/plants?order=plant&limit=5", "/plants/northgate", "/plants/northgate/stock",
 		"/plants/northgate/projection", "/plants/northgate/advice", "/plants/northgate/advice/issued", "/budget", "/health"} {
 		first := w.get("/api/v1"+path).want(t, 200)
@@ -189,9 +189,9 @@ func TestAnAnswerThatTheClientHoldsIsNotSentAgain(t *testing.T) {
 }
 
 func TestNewAdviceIsAnotherAnswer(t *testing.T) {
-	w := open(t)
+	w := writing(t)
 	before := w.get("/api/v1/plants").want(t, 200)
-	w.post("/api/v1/plants/marten-spit/rounds", "one", roundAt("2026-03-02T21:00:00Z")).want(t, 201)
+	w.post("/api/v1/plants/marten-spit/rounds", "new-advice", roundAt("2026-03-02T21:10:00Z")).want(t, 201)
 	after := w.get("/api/v1/plants", "If-None-Match", before.Header.Get("ETag")).want(t, 200)
 	if bytes.Equal(before.body, after.body) || before.Header.Get("ETag") == after.Header.Get("ETag") {
 		t.Error("a round changed nothing in the list")
@@ -199,7 +199,7 @@ func TestNewAdviceIsAnotherAnswer(t *testing.T) {
 }
 
 func TestTheCompressedAnswerIsTheSame(t *testing.T) {
-	w := open(t)
+	w := reading(t)
 	plain := w.get("/api/v1/plants").want(t, 200)
 	small := w.get("/api/v1/plants", "Accept-Encoding", "br, gzip;q=0.8").want(t, 200)
 	if small.Header.Get("Content-Encoding") != "gzip" || small.Header.Get("ETag") == plain.Header.Get("ETag") || small.Header.Get("Vary") != "Accept-Encoding" {
@@ -232,7 +232,8 @@ func TestALedgerWithoutAdviceIsAnsweredAsUnknown(t *testing.T) {
 }
 
 func TestTheSameQuestionGivesTheSameBytes(t *testing.T) {
-	w, other := open(t), open(t)
+	w := reading(t)
+	other := serve(t, w.path)
 	for _, path := range []string{"/plants", "/plants/northgate", "/plants/northgate/projection", "/budget", "/openapi.json", "/openapi.yaml"} {
 		a, b := w.get("/api/v1"+path).want(t, 200), other.get("/api/v1"+path).want(t, 200)
 		if !bytes.Equal(a.body, b.body) {

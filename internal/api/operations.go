@@ -110,14 +110,14 @@ var exampleMoment = time.Date(2026, time.March, 2, 20, 30, 0, 0, time.UTC)
 func roundExample() RoundBody {
 	return RoundBody{
 		Who: stated("A. Operator"), At: exampleMoment,
-		Meters: []MeterBody{{Meter: "fuel", Register: 812345, Temperature: stated(units.Celsius(4.5))}},
-		Tanks:  []TankBody{{Tank: "farm-2", MeasureBody: MeasureBody{Depth: stated(units.Millimetres(1930)), Water: new(units.Millimetres)}}},
+		Meters: []MeterBody{{Meter: "fuel", Register: 83626, Temperature: stated(units.Celsius(4.5))}},
+		Tanks:  []TankBody{{Tank: "farm-2", MeasureBody: MeasureBody{Depth: stated(units.Millimetres(1930)), Water: new(units.Millimetres), Temperature: stated(units.Celsius(-3))}}},
 	}
 }
 
 func gaugingExample() GaugingBody {
-	return GaugingBody{Who: stated("A. Operator"), At: exampleMoment, Tank: "farm-2", MeasureBody: MeasureBody{
-		Depth: stated(units.Millimetres(1930)), Temperature: stated(units.Celsius(-3)), Precision: stated(units.Millimetres(3)),
+	return GaugingBody{Who: stated("A. Operator"), At: exampleMoment, Tank: "farm-3", MeasureBody: MeasureBody{
+		Depth: stated(units.Millimetres(2436)), Temperature: stated(units.Celsius(-3)), Precision: stated(units.Millimetres(3)),
 	}}
 }
 

@@ -42,7 +42,7 @@ func TestABodyThatIsWrongIsRefusedWithItsPlace(t *testing.T) {
 		{"a number beyond all", round, `{` + at + `,"tanks":[{"tank":"farm-2","depth_mm":1e999}]}`, 400, []string{""}},
 		{"nothing at all", round, ``, 400, nil},
 	}
-	w := open(t)
+	w := writing(t)
 	before := w.rows(t, "marten-spit")
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -64,15 +64,15 @@ func TestABodyThatIsWrongIsRefusedWithItsPlace(t *testing.T) {
 					t.Errorf("places %q, want %q: %+v", places, want, p)
 				}
 			}
-			if got := w.rows(t, "marten-spit"); got != before {
-				t.Errorf("%d rows were written", got-before)
-			}
 		})
+	}
+	if got := w.rows(t, "marten-spit"); got != before {
+		t.Errorf("%d rows were written", got-before)
 	}
 }
 
 func TestWhatIsWrongAroundTheBodyIsRefused(t *testing.T) {
-	w := open(t)
+	w := writing(t)
 	good := roundAt("2026-03-02T21:00:00Z")
 	const rounds = "/api/v1/plants/marten-spit/rounds"
 	before := w.rows(t, "marten-spit")
@@ -118,7 +118,7 @@ func TestWhatIsWrongAroundTheBodyIsRefused(t *testing.T) {
 }
 
 func TestAMissingKeyIsNamedAsTheHeader(t *testing.T) {
-	p := open(t).post("/api/v1/plants/marten-spit/rounds", "", roundAt("2026-03-02T21:00:00Z")).want(t, 422).problem(t)
+	p := writing(t).post("/api/v1/plants/marten-spit/rounds", "", roundAt("2026-03-02T21:00:00Z")).want(t, 422).problem(t)
 	if len(p.Errors) != 1 || p.Errors[0].In != "header" || p.Errors[0].Parameter == nil || *p.Errors[0].Parameter != "Idempotency-Key" {
 		t.Errorf("%+v", p.Errors)
 	}

@@ -36,6 +36,7 @@ var advised = sync.OnceValues(func() (string, error) {
 	if err != nil {
 		return "", err
 	}
+	atExit = append(atExit, func() { _ = os.RemoveAll(dir) })
 	db, err := store.Open(context.Background(), filepath.Join(dir, "demo.db"))
 	if err != nil {
 		return dir, err
@@ -49,13 +50,21 @@ var advised = sync.OnceValues(func() (string, error) {
 	return dir, db.Close()
 })
 
-// someOfTheDemo gives the rows of a few of its plants: each status, both sides of the date line.
+// someOfTheDemo gives the last year of a few of its plants: each status, both sides of the date line.
 func someOfTheDemo() inventory.Rows {
 	plants := []string{"", "cape-orrin", "heron-point", "marten-spit", "meridian-lagoon", "northgate", "plover-bight"}
+	from := demo.Now.AddDate(-1, 0, 0)
 	all := demo.Generate(demo.DefaultSeed).Rows
 	var rows inventory.Rows
 	for r := range all.All() {
-		if slices.Contains(plants, r.PlantID()) {
+		old := false
+		switch r := r.(type) {
+		case *inventory.MeterReading:
+			old = r.At.Before(from)
+		case *inventory.Gauging:
+			old = r.At.Before(from)
+		}
+		if !old && slices.Contains(plants, r.PlantID()) {
 			rows.Add(r)
 		}
 	}
@@ -64,13 +73,23 @@ func someOfTheDemo() inventory.Rows {
 
 func TestMain(m *testing.M) {
 	code := m.Run()
-	if whole := flag.Lookup("test.run").Value.String() == "" && flag.Lookup("test.fuzz").Value.String() == ""; code == 0 && whole {
+	if code == 0 && whole() {
 		code = declared()
 	}
-	if dir, err := advised(); err == nil {
-		_ = os.RemoveAll(dir)
+	for _, end := range atExit {
+		end()
 	}
 	os.Exit(code)
+}
+
+// whole tells whether all tests were run.
+func whole() bool {
+	for _, some := range []string{"test.run", "test.skip", "test.fuzz"} {
+		if flag.Lookup(some).Value.String() != "" {
+			return false
+		}
+	}
+	return true
 }
 
 // declared fails the whole run where the document declares an answer that no test met.
@@ -101,40 +120,92 @@ func (r refresher) Refresh(ctx context.Context, plant string) error {
 	return err
 }
 
-// world is the API on a ledger of its own.
+// world is the API on a ledger.
 type world struct {
 	db   *store.DB
 	echo *echo.Echo
+	path string // of the ledger
 	url  string
 	*client
 }
 
-// open serves the API on a copy of the demo's ledger; change may alter what it needs.
+// atExit ends what the whole run shares.
+var atExit []func()
+
+// shared makes worlds that live as long as the run: one for tests that read alone, one for those that write
+// and look at no more than what they wrote.
+func shared() func(testing.TB) *world {
+	once := sync.OnceValues(func() (*world, error) {
+		dir, err := os.MkdirTemp("", "overwinter-api-")
+		if err != nil {
+			return nil, err
+		}
+		path, err := copied(dir)
+		if err != nil {
+			return nil, err
+		}
+		w, end, err := start(path)
+		atExit = append(atExit, func() { end(); _ = os.RemoveAll(dir) })
+		return w, err
+	})
+	return func(t testing.TB) *world {
+		t.Helper()
+		w, err := once()
+		if err != nil {
+			t.Fatal(err)
+		}
+		mine := *w
+		mine.client = newClient(t, w.url)
+		return &mine
+	}
+}
+
+var (
+	reading = shared()
+	writing = shared()
+)
+
+// open serves the API on a ledger of the test's own; change may alter what it needs.
 func open(t testing.TB, change ...func(*api.Deps)) *world {
 	t.Helper()
-	dir, err := advised()
+	path, err := copied(t.TempDir())
 	if err != nil {
-		t.Fatal(err)
-	}
-	data, err := os.ReadFile(filepath.Join(dir, "demo.db"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	path := filepath.Join(t.TempDir(), "ledger.db")
-	if err := os.WriteFile(path, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
 	return serve(t, path, change...)
 }
 
-// serve serves the API on the ledger of a URL.
+// copied copies the demo's ledger into a folder.
+func copied(dir string) (string, error) {
+	from, err := advised()
+	if err != nil {
+		return "", err
+	}
+	data, err := os.ReadFile(filepath.Join(from, "demo.db"))
+	if err != nil {
+		return "", err
+	}
+	path := filepath.Join(dir, "ledger.db")
+	return path, os.WriteFile(path, data, 0o600)
+}
+
+// serve serves the API on the ledger of a URL until the test ends.
 func serve(t testing.TB, url string, change ...func(*api.Deps)) *world {
 	t.Helper()
-	db, err := store.Open(t.Context(), url)
+	w, end, err := start(url, change...)
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { _ = db.Close() })
+	t.Cleanup(end)
+	w.client = newClient(t, w.url)
+	return w
+}
+
+func start(url string, change ...func(*api.Deps)) (*world, func(), error) {
+	db, err := store.Open(context.Background(), url)
+	if err != nil {
+		return nil, func() {}, err
+	}
 	desk := advice.NewDesk(db, seed)
 	deps := api.Deps{
 		Desk: desk, Ledger: db, Issued: db, Ping: func(context.Context) error { return nil },
@@ -147,6 +218,5 @@ func serve(t testing.TB, url string, change ...func(*api.Deps)) *world {
 	e := echo.New()
 	api.New(deps).Register(e)
 	server := httptest.NewServer(e)
-	t.Cleanup(server.Close)
-	return &world{db: db, echo: e, url: server.URL, client: newClient(t, server.URL)}
+	return &world{db: db, echo: e, path: url, url: server.URL}, func() { server.Close(); _ = db.Close() }, nil
 }

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/labstack/echo/v4"
 
@@ -41,7 +42,7 @@ var advised = sync.OnceValues(func() (string, error) {
 	if err != nil {
 		return dir, err
 	}
-	if _, err := db.Record(context.Background(), someOfTheDemo(), demo.Now); err != nil {
+	if _, err := db.Record(context.Background(), someOfTheDemo(demo.Now.AddDate(-1, 0, 0)), demo.Now); err != nil {
 		return dir, err
 	}
 	if err := adviser(db).Fleet(context.Background()); err != nil {
@@ -50,10 +51,10 @@ var advised = sync.OnceValues(func() (string, error) {
 	return dir, db.Close()
 })
 
-// someOfTheDemo gives the last year of a few of its plants: each status, both sides of the date line.
-func someOfTheDemo() inventory.Rows {
+// someOfTheDemo gives a few of its plants, of each status and from both sides of the date line, and what was
+// read there from a moment on.
+func someOfTheDemo(from time.Time) inventory.Rows {
 	plants := []string{"", "cape-orrin", "heron-point", "marten-spit", "meridian-lagoon", "northgate", "plover-bight"}
-	from := demo.Now.AddDate(-1, 0, 0)
 	all := demo.Generate(demo.DefaultSeed).Rows
 	var rows inventory.Rows
 	for r := range all.All() {

@@ -59,6 +59,7 @@ func TestTheDemoAnswersForEveryPlant(t *testing.T) {
 
 // The demo's own folder, loaded as a utility would load it, gives the demo's answer.
 func TestALoadedFolderGivesTheSameAdviceAsTheDemo(t *testing.T) {
+	unraced(t)
 	db, folder := filepath.Join(t.TempDir(), "my ledger.db"), demoFolder(t)
 	if code, out, errors := command("load", "--db", db, folder); code != exitDone || !strings.Contains(out, " 0 known already") {
 		t.Fatalf("exit %d: %s%s", code, out, errors)
@@ -81,6 +82,7 @@ func TestALoadedFolderGivesTheSameAdviceAsTheDemo(t *testing.T) {
 }
 
 func TestTheBudgetShowsEighteenMonthsOfEveryPlant(t *testing.T) {
+	unraced(t)
 	code, out, errors := command("budget", "--demo", "--price", "1.25", "--currency", "cad")
 	if code != exitDone {
 		t.Fatalf("exit %d: %s", code, errors)
@@ -121,5 +123,13 @@ func TestEveryFailureHasItsExitCode(t *testing.T) {
 		if code != tt.want || !strings.Contains(errors, tt.says) {
 			t.Errorf("%v: exit %d, want %d; said %q %q", tt.args, code, tt.want, out, errors)
 		}
+	}
+}
+
+// unraced leaves a test of the whole demo to the run without the race detector.
+func unraced(t *testing.T) {
+	t.Helper()
+	if raced {
+		t.Skip("the whole demo is tried without the race detector")
 	}
 }

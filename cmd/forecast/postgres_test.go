@@ -14,6 +14,7 @@ import (
 
 // One data folder gives one answer, whatever keeps the ledger, and the database's own views say the same.
 func TestEveryEngineGivesTheSameAdvice(t *testing.T) {
+	unraced(t)
 	postgres := pgtest.New(t)
 	file := filepath.Join(t.TempDir(), "ledger.db")
 	folder := demoFolder(t)

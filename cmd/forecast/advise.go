@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 
 	"overwinter/internal/advice"
 	"overwinter/internal/fault"
@@ -21,11 +22,12 @@ func (a *adviseCommand) Run(ctx context.Context, c *console) error {
 		fleet, err = advice.Advise(ctx, db, o)
 		return err
 	})
-	if err != nil {
+	if err != nil && !errors.Is(err, advice.ErrSomePlants) {
 		return err
 	}
+	faults := err // the other plants have their answers
 	if a.JSON {
-		return c.json(fleet)
+		return errors.Join(c.json(fleet), faults)
 	}
 	explained, err := a.explained(fleet)
 	if err != nil {
@@ -36,7 +38,7 @@ func (a *adviseCommand) Run(ctx context.Context, c *console) error {
 		c.explanation(p)
 	}
 	c.cautions()
-	return nil
+	return faults
 }
 
 // explained finds the plants to explain.

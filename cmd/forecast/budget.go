@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"strings"
 	"text/tabwriter"
@@ -30,14 +31,15 @@ func (b *budgetCommand) Run(ctx context.Context, c *console) error {
 		answer, err = advice.Budget(ctx, db, o)
 		return err
 	})
-	if err != nil {
+	if err != nil && !errors.Is(err, advice.ErrSomePlants) {
 		return err
 	}
+	faults := err // the other plants have their figures
 	if b.JSON {
-		return c.json(answer)
+		return errors.Join(c.json(answer), faults)
 	}
 	c.budget(answer)
-	return nil
+	return faults
 }
 
 func (c *console) budget(b advice.FleetBudget) {

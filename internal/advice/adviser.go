@@ -2,6 +2,7 @@ package advice
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"sync"
 	"time"
@@ -32,7 +33,7 @@ type Adviser struct {
 	known *lenders
 
 	mu   sync.Mutex
-	last time.Time
+	last time.Time // the moment of the last run
 }
 
 // NewAdviser makes an adviser; o.Now and o.Progress are not used, and o.Months is
@@ -46,8 +47,8 @@ func NewAdviser(store Keeper, o Options, clock calendar.Clock) *Adviser {
 }
 
 // Fleet advises every plant, works the budget out, and puts both in force. The plants that the budget
-// lists are those of the ledger; with it a plant that was withdrawn goes out of force. One that comes back
-// just as it was comes into force with the next Fleet.
+// lists are those of the ledger; with it a plant that was withdrawn goes out of force. The error joins the
+// faults of single plants, which do not keep the others from their advice.
 func (a *Adviser) Fleet(ctx context.Context) error {
 	r, err := begin(ctx, a.store, a.options(), a.known)
 	if err != nil {
@@ -56,32 +57,22 @@ func (a *Adviser) Fleet(ctx context.Context) error {
 	if err := r.fitAll(ctx); err != nil {
 		return err
 	}
-	withdrawn, err := a.withdrawn(ctx, r)
-	if err != nil {
-		return err
-	}
 	b, err := r.budget(ctx)
 	if err != nil {
 		return err
 	}
 	// First the budget: if the plants fail, they are still due and the run is repeated.
-	if err := r.saveBudget(ctx, a.store, b, withdrawn); err != nil {
+	if err := r.saveBudget(ctx, a.store, b); err != nil {
 		return err
 	}
-	_, err = r.adviseAll(ctx, a.store)
+	_, err = r.adviseAll(ctx, func(p Plant) error { return save(ctx, a.store, p, r.opts.Now, r.version) })
 	a.known.keep(r.plants)
 	return err
 }
 
-// withdrawn lists what is in force for plants that are not in the ledger any more.
-func (a *Adviser) withdrawn(ctx context.Context, r *run) ([]inventory.Issued, error) {
-	inForce, err := a.store.AdviceInForce(ctx, a.opts.Seed)
-	return slices.DeleteFunc(inForce, func(f inventory.Issued) bool { return f.Plant == "" || r.dir.Plant(f.Plant) != nil }), err
-}
-
 // Plant advises one plant and puts that in force; what it says is what Fleet would say. The budget stays
 // as the last Fleet left it, and says so by its moment of issue. The error is fault.NotFound where
-// there is no such plant.
+// there is no such plant; where it is a fault of the program, advice that says so is in force.
 func (a *Adviser) Plant(ctx context.Context, id string) (Plant, error) {
 	r, err := begin(ctx, a.store, a.options(), a.known)
 	if err != nil {
@@ -95,47 +86,49 @@ func (a *Adviser) Plant(ctx context.Context, id string) (Plant, error) {
 	if err != nil {
 		return Plant{}, err
 	}
-	advice, err := Plant{}, r.failed[i]
-	if err == nil {
-		advice, err = r.advise(i, book)
-	}
-	if advice, err = r.orNoAnswer(i, advice, err); err != nil {
+	advice, err := r.answer(ctx, i, book)
+	if err != nil {
 		return Plant{}, err
 	}
-	return advice, save(ctx, a.store, advice, r.opts.Now)
+	return advice, errors.Join(save(ctx, a.store, advice, r.opts.Now, r.version), r.faults())
 }
 
-// Due lists the plants that have no advice in force for their own today by this version of the model.
-func (a *Adviser) Due(ctx context.Context) ([]string, error) {
+// Due lists the plants that have no advice in force for their own today by this version of the model, and
+// those whose advice in force leaves out a row of theirs, or of a route or window, that was written up to a
+// version of the ledger.
+func (a *Adviser) Due(ctx context.Context, upTo int64) ([]string, error) {
+	changes, err := a.store.Changes(ctx)
+	if err != nil {
+		return nil, err
+	}
 	rows, err := a.store.Directory(ctx)
 	if err != nil {
 		return nil, err
 	}
-	inForce, err := a.store.AdviceInForce(ctx, a.opts.Seed)
+	all, err := a.store.AdviceInForce(ctx, a.opts.Seed)
 	if err != nil {
 		return nil, err
 	}
-	until := map[string]calendar.Day{}
-	for _, f := range inForce {
-		if f.ModelVersion == ModelVersion {
-			until[f.Plant] = f.AsOf
-		}
+	inForce := map[string]inventory.Issued{}
+	for _, f := range all {
+		inForce[f.Plant] = f
 	}
-	var due []string
 	o := a.opts
 	o.Now = a.clock()
 	days, _ := o.days(rows.Plants)
+	var due []string
 	for i, p := range rows.Plants {
-		if day, ok := until[p.ID]; !ok || day < days[i] {
+		f, ok := inForce[p.ID]
+		newest := min(max(changes[p.ID], changes[""]), upTo)
+		if !ok || f.InputsVersion == failedInputs || f.ModelVersion != ModelVersion || f.AsOf != days[i] || f.Ledger < newest {
 			due = append(due, p.ID)
 		}
 	}
 	return due, nil
 }
 
-// options are those of a run that begins now. Of two pieces of advice for one day the store puts that in
-// force which was issued later; so the moment is taken before the ledger is read, and is later by a
-// millisecond at least than any before.
+// options are those of a run that begins now. Its moment of issue is a millisecond later at least than that
+// of the run before, so that what was issued stands in order also where the clock stands still.
 func (a *Adviser) options() Options {
 	a.mu.Lock()
 	defer a.mu.Unlock()

@@ -3,9 +3,7 @@ package advice_test
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"slices"
-	"strings"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -18,8 +16,6 @@ import (
 	"overwinter/internal/demo"
 	"overwinter/internal/fault"
 	"overwinter/internal/inventory"
-	"overwinter/internal/notice"
-	"overwinter/internal/resupply"
 	"overwinter/internal/units"
 )
 
@@ -208,96 +204,6 @@ func TestABudgetAtAnotherPriceKeepsItsLitres(t *testing.T) {
 	}
 }
 
-func TestPlantsAreDueUntilTheyAreAdvisedForTheirOwnToday(t *testing.T) {
-	ctx := context.Background()
-	l := newLedger(some("cape-orrin", "meridian-lagoon")) // UTC−9 and UTC+12
-	now := demo.Now
-	o := adviserOptions()
-	o.AsOf = nil
-	a := advice.NewAdviser(l, o, func() time.Time { return now })
-	due := func() []string {
-		ids, err := a.Due(ctx)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return ids
-	}
-	both := []string{"cape-orrin", "meridian-lagoon"}
-	if got := due(); !slices.Equal(slices.Sorted(slices.Values(got)), both) {
-		t.Errorf("at first %v are due", got)
-	}
-	plant(t, a, "cape-orrin")
-	if got := due(); !slices.Equal(got, both[1:]) {
-		t.Errorf("%v are due after one was advised", got)
-	}
-	fleet(t, a)
-	if got := due(); got != nil {
-		t.Errorf("%v are due after the fleet was advised", got)
-	}
-	now = time.Date(2026, time.March, 3, 13, 0, 0, 0, time.UTC) // 4 March in the west of the date line, 3 March in Alaska
-	if got := due(); !slices.Equal(got, both[1:]) {
-		t.Errorf("%v are due when a day has begun for one of them", got)
-	}
-}
-
-func TestAPlantThatCannotBeReckonedWithDoesNotKeepTheOthersFromTheirAdvice(t *testing.T) {
-	breaks := map[string]func(*inventory.Rows){
-		"unknown time zone": func(d *inventory.Rows) {
-			d.Plants = slices.Clone(d.Plants)
-			i := slices.IndexFunc(d.Plants, func(p *inventory.Plant) bool { return p.ID == "cape-orrin" })
-			lost := *d.Plants[i]
-			lost.Zone = "America/Atlantis"
-			d.Plants[i] = &lost
-		},
-		"incomplete": func(d *inventory.Rows) {
-			d.Tanks = append(slices.Clone(d.Tanks), &inventory.Tank{
-				Plant: "cape-orrin", ID: "new", Role: inventory.Storage, Product: "diesel-1-s15", Shape: inventory.ShapeVertical,
-			})
-		},
-	}
-	for says, change := range breaks {
-		l := newLedger(some("cape-orrin", "tern-landing"))
-		l.edit(change)
-		a := adviser(l)
-		fleet(t, a)
-		f := inForce(t, l)
-		bad, err := f.Plant("cape-orrin")
-		if err != nil {
-			t.Fatal(err)
-		}
-		ok := slices.ContainsFunc(bad.Notices, func(n notice.Notice) bool {
-			return n.Severity == notice.Serious && strings.Contains(n.Message, says)
-		})
-		if bad.Status != resupply.Unknown || bad.Quality != advice.NoAnswer || !ok {
-			t.Errorf("%s: %s, %s, %v", says, bad.Status, bad.Quality, bad.Notices)
-		}
-		if good, err := f.Plant("tern-landing"); err != nil || good.Status == resupply.Unknown {
-			t.Errorf("%s: the other is %s (%v)", says, good.Status, err)
-		}
-		if i := slices.IndexFunc(f.Budget.Plants, func(p advice.PlantBudget) bool { return p.Plant == "cape-orrin" }); i < 0 ||
-			f.Budget.Plants[i].Budget != nil || len(f.Budget.Plants[i].Notices) == 0 {
-			t.Errorf("%s: its budget does not say that it is missing", says)
-		}
-		if got := text(t, plant(t, a, "cape-orrin")); got != text(t, bad) {
-			t.Errorf("%s: alone it says %s", says, got)
-		}
-		if due, err := a.Due(context.Background()); err != nil || due != nil {
-			t.Errorf("%s: %v are still due (%v)", says, due, err)
-		}
-	}
-}
-
-func TestAStoreThatFailsStopsTheRun(t *testing.T) {
-	l := newLedger(some("cape-orrin"))
-	l.broken = fault.New(fault.Unavailable, "the ledger is busy")
-	if err := adviser(l).Fleet(context.Background()); !errors.Is(err, l.broken) {
-		t.Errorf("got %v", err)
-	}
-	if f := inForce(t, l); f.Plants != nil {
-		t.Errorf("%v are in force", shown(f))
-	}
-}
-
 func TestAPlantThatIsNotThereIsNotFound(t *testing.T) {
 	if _, err := adviser(newLedger(some("cape-orrin"))).Plant(context.Background(), "atlantis"); fault.KindOf(err) != fault.NotFound {
 		t.Errorf("got %v", err)
@@ -358,6 +264,51 @@ func TestTheLaterReadingIsInForceWhicheverIsSavedLast(t *testing.T) {
 	if err != nil || text(t, got) != text(t, second) {
 		t.Errorf("in force is %s (%v)", got.InputsVersion, err)
 	}
+}
+
+// The first advice was for a local day that, by the zone as corrected, has not begun yet.
+func TestACorrectedZoneIsInForceAtOnce(t *testing.T) {
+	l := newLedger(some("meridian-lagoon"))
+	o := adviserOptions()
+	o.AsOf = nil
+	a := advice.NewAdviser(l, o, calendar.At(time.Date(2026, time.March, 2, 20, 0, 0, 0, time.UTC)))
+	for _, zone := range []string{"Pacific/Kiritimati", "Pacific/Pago_Pago", "Nowhere/Atlantis", "Pacific/Kiritimati"} {
+		l.edit(func(d *inventory.Rows) {
+			corrected := *d.Plants[0]
+			corrected.Zone = zone
+			d.Plants = []*inventory.Plant{&corrected}
+		})
+		want := plant(t, a, "meridian-lagoon")
+		if got, err := inForce(t, l).Plant("meridian-lagoon"); err != nil || text(t, got) != text(t, want) {
+			t.Errorf("%s: in force is that of %s for %s (%v)", zone, got.Zone, got.AsOf, err)
+		}
+		if due, err := a.Due(context.Background(), l.version); err != nil || due != nil {
+			t.Errorf("%s: %v are due (%v)", zone, due, err)
+		}
+	}
+}
+
+func TestWhatIsSaidForADayOfChoiceStandsBackBehindToday(t *testing.T) {
+	l := newLedger(some("cape-orrin"))
+	say := func(day *calendar.Day) advice.Plant {
+		o := adviserOptions()
+		o.AsOf = day
+		return advise(t, l, o).Plants[0]
+	}
+	check := func(what string, want advice.Plant) {
+		t.Helper()
+		if got, err := inForce(t, l).Plant("cape-orrin"); err != nil || text(t, got) != text(t, want) {
+			t.Errorf("%s: in force is that of %s (%v)", what, got.AsOf, err)
+		}
+	}
+	before, after := demo.AsOf-30, demo.AsOf+30
+	check("a day ahead", say(&after))
+	check("a day in the past, the last of choice", say(&before))
+	today := say(nil)
+	check("today", today)
+	say(&after)
+	say(&before)
+	check("today, though others were said later", today)
 }
 
 func TestManyMayAskAtOnce(t *testing.T) {

@@ -38,7 +38,8 @@ type PlantBudget struct {
 	Notices notice.List    `json:"notices"`
 }
 
-// Budget works out the coming consumption of every plant at one price.
+// Budget works out the coming consumption of every plant at one price. Where a plant lacks for a fault of the
+// program, that is an error, with the budget of the others beside it.
 func Budget(ctx context.Context, store inventory.Reader, o Options) (FleetBudget, error) {
 	r, err := begin(ctx, store, o, newLenders())
 	if err != nil {
@@ -47,7 +48,11 @@ func Budget(ctx context.Context, store inventory.Reader, o Options) (FleetBudget
 	if err := r.fitAll(ctx); err != nil {
 		return FleetBudget{}, err
 	}
-	return r.budget(ctx)
+	b, err := r.budget(ctx)
+	if err != nil {
+		return FleetBudget{}, err
+	}
+	return b, r.faults()
 }
 
 // At gives the budget at another price: the litres stay, the money follows. The budget itself stays as
@@ -75,10 +80,13 @@ func (r *run) budget(ctx context.Context) (FleetBudget, error) {
 		p, m := r.plants[i], r.models[i]
 		of := PlantBudget{Plant: p.ID, Name: p.Name, Notices: append(notice.List{}, m.Notices()...)}
 		var sheet budget.Sheet
-		if m.Err() == nil {
-			sheet = budget.NewSheet(r.origin, m.Simulate(r.origin, days, o.paths(), o.Seed), months)
-			b := sheet.Budget(o.Price.PerLitre, p.FiscalBegin())
-			of.Budget = &b
+		if r.failed[i] == nil && m.Err() == nil {
+			r.failed[i] = guarded(i, func(int) error {
+				sheet = budget.NewSheet(r.origin, m.Simulate(r.origin, days, o.paths(), o.Seed), months)
+				b := sheet.Budget(o.Price.PerLitre, p.FiscalBegin())
+				of.Budget = &b
+				return nil
+			})
 		}
 		if r.failed[i] != nil {
 			of.Notices.Add(r.unusable(i, r.failed[i]))
@@ -128,22 +136,18 @@ func (t *tally) add(i int, s budget.Sheet) {
 	}
 }
 
-// saveBudget puts the budget in force. Withdrawn is what is in force for plants that are not in the ledger
-// any more: with it the budget is another, so that it comes into force later and the desk hides them.
-func (r *run) saveBudget(ctx context.Context, store Store, b FleetBudget, withdrawn []inventory.Issued) error {
+// saveBudget puts the budget in force.
+func (r *run) saveBudget(ctx context.Context, store Store, b FleetBudget) error {
 	body, err := json.Marshal(b)
 	if err != nil {
 		return err
 	}
 	var made []any
 	for i, p := range r.plants {
-		made = append(made, p.ID, p.Name, p.FiscalBegin(), r.lenders[i].usage, b.Plants[i].Notices)
-	}
-	for _, gone := range withdrawn {
-		made = append(made, gone.Plant, gone.IssuedAt.UnixMilli())
+		made = append(made, p.ID, p.Name, p.Group, p.FiscalBegin(), r.lenders[i].usage, b.Plants[i].Notices)
 	}
 	return store.SaveAdvice(ctx, inventory.Issued{
-		AsOf: b.AsOf, ModelVersion: b.ModelVersion, Seed: b.Seed, IssuedAt: r.opts.Now, Body: body,
+		AsOf: b.AsOf, ModelVersion: b.ModelVersion, Seed: b.Seed, IssuedAt: r.opts.Now, Body: body, Ledger: r.version,
 		InputsVersion: digest(made, b.Price, r.opts.months(), r.opts.paths()),
 	})
 }

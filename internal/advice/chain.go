@@ -17,7 +17,9 @@ type Store interface {
 
 // Options says for when and how to advise.
 type Options struct {
-	AsOf *calendar.Day // nil: each plant's own today
+	// AsOf is the day to advise for; nil means each plant's own today. What Advise says for a day of choice is
+	// in force only as long as nothing was said for a plant's own today.
+	AsOf *calendar.Day
 	Now  time.Time
 	Seed uint64
 	// Paths is the number of simulated futures; 0 means DefaultPaths.
@@ -41,7 +43,8 @@ func (o Options) paths() int {
 }
 
 // Advise runs the chain for every plant and saves what it says as issued. A plant that cannot be
-// reckoned with does not keep the others from their advice: its own says what is wrong.
+// reckoned with does not keep the others from their advice: its own says what is wrong. Where that is a fault
+// of the program it is an error as well, with the fleet beside it.
 func Advise(ctx context.Context, store Store, o Options) (Fleet, error) {
 	r, err := begin(ctx, store, o, newLenders())
 	if err != nil {
@@ -50,25 +53,49 @@ func Advise(ctx context.Context, store Store, o Options) (Fleet, error) {
 	if err := r.fitAll(ctx); err != nil {
 		return Fleet{}, err
 	}
-	return r.adviseAll(ctx, store)
+	ledger := r.version
+	if o.AsOf != nil {
+		ledger = 0
+	}
+	return r.adviseAll(ctx, func(p Plant) error { return save(ctx, store, p, o.Now, ledger) })
 }
 
-// adviseAll advises every plant from its fitted model and saves that.
-func (r *run) adviseAll(ctx context.Context, store Store) (Fleet, error) {
+// adviseAll advises every plant from its fitted model and keeps that.
+func (r *run) adviseAll(ctx context.Context, keep func(Plant) error) (Fleet, error) {
 	fleet := Fleet{AsOf: r.opts.AsOf, ModelVersion: ModelVersion, Seed: r.opts.Seed, Plants: make([]Plant, len(r.plants))}
-	err := r.each(ctx, r.all(), r.opts.Progress, func(i int) error {
-		book, err := r.book(ctx, i)
-		if err == nil {
-			fleet.Plants[i], err = r.advise(i, book)
-		}
-		if fleet.Plants[i], err = r.orNoAnswer(i, fleet.Plants[i], err); err != nil {
+	err := r.each(ctx, r.all(), r.opts.Progress, func(i int) (err error) {
+		if fleet.Plants[i], err = r.answer(ctx, i, nil); err != nil {
 			return err
 		}
-		return save(ctx, store, fleet.Plants[i], r.opts.Now)
+		return keep(fleet.Plants[i])
 	})
 	if err != nil {
 		return Fleet{}, err
 	}
 	slices.SortStableFunc(fleet.Plants, moreUrgent)
-	return fleet, nil
+	return fleet, r.faults()
+}
+
+// answer advises a fitted plant, from its book or, where that is nil, from its rows read again. A plant's
+// own failure is the answer; the error is one that stops the run.
+func (r *run) answer(ctx context.Context, i int, book *inventory.Book) (a Plant, err error) {
+	if r.failed[i] == nil {
+		r.failed[i] = guarded(i, func(i int) (err error) {
+			if book == nil {
+				book, err = r.book(ctx, i)
+			}
+			if err == nil {
+				a, err = r.advise(i, book)
+			}
+			return err
+		})
+	}
+	switch err := r.failed[i]; {
+	case err == nil:
+		return a, nil
+	case stops(err):
+		return Plant{}, err
+	default:
+		return r.noAnswer(i, err), nil
+	}
 }

@@ -17,6 +17,7 @@ import (
 type Shown interface {
 	CurrentAdvice(ctx context.Context, seed uint64, after int64) ([]inventory.Current, error)
 	AdviceRevision(ctx context.Context, seed uint64) (int64, error)
+	CountsIn(ctx context.Context, seed uint64, plant string) (bool, error)
 }
 
 // Desk shows the advice in force, as it was saved. It keeps what it read and asks the store at each
@@ -40,14 +41,15 @@ type InForce struct {
 	Budget       *FleetBudget
 	BudgetIssued time.Time
 
-	saved map[string]saved // by plant, withdrawn ones too
-	shown map[string]Plant
+	budgetLedger int64            // the version of the ledger that the budget counts in
+	saved        map[string]saved // by plant, withdrawn ones too
+	shown        map[string]Plant
 }
 
-// saved is a plant's advice as the store gave it.
+// saved is a plant's advice as the store gave it, with the version of the ledger that it counts in.
 type saved struct {
 	Plant
-	issued time.Time
+	ledger int64
 }
 
 // NewDesk makes a desk for the advice of one seed.
@@ -72,6 +74,11 @@ func (d *Desk) InForce(ctx context.Context) (*InForce, error) {
 	}
 	d.last = d.last.with(news)
 	return d.last, nil
+}
+
+// CountsIn tells whether a plant's advice in force counts in all that the ledger holds of it now.
+func (d *Desk) CountsIn(ctx context.Context, plant string) (bool, error) {
+	return d.store.CountsIn(ctx, d.seed, plant)
 }
 
 // Plant finds a plant's advice. The error is fault.NotFound where there is none.
@@ -115,7 +122,7 @@ func (f *InForce) with(news []inventory.Current) *InForce {
 }
 
 // hideWithdrawn takes out the plants that are not in the ledger any more. The budget lists all that were
-// there when it was issued, and a plant advised later is there too.
+// there in its version of the ledger, and a plant that was advised from a later one is there too.
 func (f *InForce) hideWithdrawn() {
 	if f.Budget == nil {
 		return
@@ -125,7 +132,7 @@ func (f *InForce) hideWithdrawn() {
 		listed[p.Plant] = true
 	}
 	maps.DeleteFunc(f.shown, func(id string, _ Plant) bool {
-		return !listed[id] && !f.saved[id].issued.After(f.BudgetIssued)
+		return !listed[id] && f.saved[id].ledger <= f.budgetLedger
 	})
 }
 
@@ -137,7 +144,7 @@ func (f *InForce) take(n inventory.Current) {
 		f.Issued = n.IssuedAt
 	}
 	if n.Plant == "" {
-		f.Budget, f.BudgetIssued = new(FleetBudget), n.IssuedAt
+		f.Budget, f.BudgetIssued, f.budgetLedger = new(FleetBudget), n.IssuedAt, n.Ledger
 		if err := json.Unmarshal(n.Body, f.Budget); err != nil {
 			f.Budget = nil
 		}
@@ -147,7 +154,7 @@ func (f *InForce) take(n inventory.Current) {
 	if err := json.Unmarshal(n.Body, &p); err != nil || p.Plant != n.Plant {
 		p = unreadable(n)
 	}
-	f.saved[n.Plant] = saved{p, n.IssuedAt}
+	f.saved[n.Plant] = saved{p, n.Ledger}
 }
 
 // unreadable stands for advice whose body cannot be read.

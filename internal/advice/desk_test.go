@@ -3,6 +3,8 @@ package advice_test
 import (
 	"context"
 	"encoding/json"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -12,12 +14,14 @@ import (
 	"overwinter/internal/demo"
 	"overwinter/internal/fault"
 	"overwinter/internal/inventory"
+	"overwinter/internal/notice"
 	"overwinter/internal/resupply"
 )
 
 // What the desk shows is what was said, for every plant of the demo.
 func TestWhatIsShownIsWhatWasSaid(t *testing.T) {
 	l := newLedger(demo.Generate(demo.DefaultSeed).InForce())
+	fleet(t, adviser(l))
 	said := advise(t, l, adviserOptions())
 	shown := inForce(t, l)
 	if diff := cmp.Diff(said.Plants, shown.Plants); diff != "" {
@@ -83,8 +87,15 @@ func TestADeskReadsOnlyWhatIsNew(t *testing.T) {
 	if old, err := first.Plant("heron-point"); err != nil || text(t, old) == text(t, want) {
 		t.Errorf("a set that was given out has changed (%v)", err)
 	}
-	if next.BudgetIssued.After(first.BudgetIssued) || !next.Issued.After(first.Issued) {
-		t.Error("the moments of issue do not say that the plant is newer than the budget")
+	behind := func(f *advice.InForce) bool {
+		return slices.ContainsFunc(f.BudgetNotices(), func(n notice.Notice) bool { return n.Code == advice.CodeBudgetBehind })
+	}
+	if behind(first) || !behind(next) {
+		t.Error("the notices do not say that the plant counts in more than the budget")
+	}
+	fleet(t, a)
+	if behind(look()) {
+		t.Error("the budget is behind after a whole run")
 	}
 	if _, err := next.Plant("atlantis"); fault.KindOf(err) != fault.NotFound {
 		t.Errorf("got %v", err)
@@ -147,7 +158,8 @@ func TestPlantsOfTheBudgetWithoutAdviceAreAwaited(t *testing.T) {
 		t.Errorf("%d plants are awaited after a whole run", n)
 	}
 	delete(l.current, "heron-point") // as while a first run goes on
-	if n := inForce(t, l).Awaited(); n != 1 {
-		t.Errorf("%d plants are awaited, want one", n)
+	f := inForce(t, l)
+	if n, notes := f.Awaited(), f.Notices(); n != 1 || len(notes) != 1 || !strings.Contains(notes[0].Message, "1 of 2 plants") {
+		t.Errorf("%d plants are awaited, want one; %v", n, notes)
 	}
 }

@@ -28,7 +28,7 @@ func (r *run) fitAll(ctx context.Context) error {
 
 // fitOne reads and fits one plant. Of the others in its climate group it takes what is known of them,
 // and reads those of which nothing is. The book is nil where the plant cannot be reckoned with.
-func (r *run) fitOne(ctx context.Context, i int) (*inventory.Book, error) {
+func (r *run) fitOne(ctx context.Context, i int) (book *inventory.Book, err error) {
 	var unknown []int
 	for _, j := range r.group[r.plants[i].Group] {
 		if j == i {
@@ -40,17 +40,19 @@ func (r *run) fitOne(ctx context.Context, i int) (*inventory.Book, error) {
 			unknown = append(unknown, j)
 		}
 	}
-	err := r.each(ctx, unknown, nil, func(j int) error {
+	err = r.each(ctx, unknown, nil, func(j int) error {
 		_, err := r.read(ctx, j)
 		return err
 	})
 	if err != nil {
 		return nil, err
 	}
-	book, err := r.read(ctx, i)
-	if err == nil {
-		r.fit(i)
-	}
+	err = r.each(ctx, []int{i}, nil, func(i int) error {
+		if book, err = r.read(ctx, i); err == nil {
+			r.fit(i)
+		}
+		return err
+	})
 	return book, err
 }
 
@@ -68,7 +70,7 @@ func (r *run) read(ctx context.Context, i int) (*inventory.Book, error) {
 	default:
 		return nil, err
 	}
-	r.lenders[i] = lender{made: r.made(i), read: r.opts.Now, usage: usageVersion(r.series[i])}
+	r.lenders[i] = lender{made: r.made(i), read: r.version, usage: usageVersion(r.series[i])}
 	if len(r.group[p.Group]) > 1 { // else there is nobody to lend to
 		r.lenders[i].lent = forecast.Lend(r.series[i], r.origin)
 		r.known.put(p.ID, r.lenders[i])
@@ -80,7 +82,7 @@ func (r *run) read(ctx context.Context, i int) (*inventory.Book, error) {
 func (r *run) fit(i int) {
 	var others []*forecast.Lent
 	for _, j := range r.group[r.plants[i].Group] {
-		if j != i {
+		if j != i && r.lenders[j].lent != nil { // nil where it failed
 			others = append(others, r.lenders[j].lent)
 		}
 	}

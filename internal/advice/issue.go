@@ -13,10 +13,10 @@ import (
 	"overwinter/internal/resupply"
 )
 
-// version identifies all that a plant's advice is made from beside the seed: its own ledger rows, the
+// inputs identifies all that a plant's advice is made from beside the seed: its own ledger rows, the
 // usage of the plants of its climate group, which lend it the shape of its season, the day up to which
 // that is known, and the number of paths.
-func (r *run) version(book *inventory.Book) string {
+func (r *run) inputs(book *inventory.Book) string {
 	var usage []string
 	for _, j := range r.group[book.Plant.Group] {
 		usage = append(usage, r.plants[j].ID, r.lenders[j].usage)
@@ -30,15 +30,15 @@ func digest(values ...any) string {
 	return hex.EncodeToString(sum[:12])
 }
 
-// save keeps a plant's advice as issued.
-func save(ctx context.Context, store Store, a Plant, now time.Time) error {
+// save keeps a plant's advice as issued, made from a version of the ledger.
+func save(ctx context.Context, store Store, a Plant, now time.Time, ledger int64) error {
 	body, err := json.Marshal(a)
 	if err != nil {
 		return err
 	}
 	return store.SaveAdvice(ctx, inventory.Issued{
 		Plant: a.Plant, AsOf: a.AsOf, ModelVersion: a.ModelVersion, InputsVersion: a.InputsVersion, Seed: a.Seed,
-		IssuedAt: now, Body: body,
+		IssuedAt: now, Body: body, Ledger: ledger,
 	})
 }
 

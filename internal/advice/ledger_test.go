@@ -20,7 +20,10 @@ type ledger struct {
 	rows      map[string]*inventory.Rows // by plant
 	reads     map[string]int             // by plant
 	broken    error                      // what reading a plant's rows gives, if set
-	saving    func(inventory.Issued)     // called before advice is saved, if set
+	panics    string                     // the plant whose rows cannot be read for a panic
+	changes   map[string]int64           // by plant
+	version   int64
+	saving    func(inventory.Issued) // called before advice is saved, if set
 
 	current  map[string]inventory.Current
 	revision int64
@@ -29,7 +32,7 @@ type ledger struct {
 func newLedger(rows inventory.Rows) *ledger {
 	l := &ledger{
 		rows: map[string]*inventory.Rows{}, reads: map[string]int{},
-		current: map[string]inventory.Current{},
+		current: map[string]inventory.Current{}, changes: map[string]int64{},
 	}
 	for r := range rows.All() {
 		l.add(r)
@@ -40,6 +43,7 @@ func newLedger(rows inventory.Rows) *ledger {
 func (l *ledger) add(r inventory.Record) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
+	l.changed(r.PlantID())
 	switch r.Kind() {
 	case inventory.KindPlant, inventory.KindTank, inventory.KindMeter, inventory.KindRoute, inventory.KindService, inventory.KindWindow:
 		l.directory.Add(r)
@@ -56,6 +60,30 @@ func (l *ledger) edit(change func(*inventory.Rows)) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	change(&l.directory)
+	l.changed("")
+}
+
+func (l *ledger) changed(plant string) {
+	l.version++
+	l.changes[plant] = l.version
+}
+
+func (l *ledger) Version(context.Context) (int64, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.version, nil
+}
+
+func (l *ledger) Changes(context.Context) (map[string]int64, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return maps.Clone(l.changes), nil
+}
+
+func (l *ledger) CountsIn(_ context.Context, _ uint64, plant string) (bool, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.current[plant].Ledger >= max(l.changes[plant], l.changes[""]), nil
 }
 
 // withdraw takes a plant out of the directory.
@@ -75,6 +103,9 @@ func (l *ledger) PlantRows(_ context.Context, plant string, _ time.Time) (invent
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.reads[plant]++
+	if plant == l.panics {
+		panic("a fault of the ledger")
+	}
 	if rows := l.rows[plant]; rows != nil {
 		return *rows, l.broken
 	}
@@ -101,9 +132,8 @@ func (l *ledger) SaveAdvice(_ context.Context, a inventory.Issued) error {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	c, ok := l.current[a.Plant]
-	older := cmp.Or(cmp.Compare(a.AsOf, c.AsOf), a.IssuedAt.Compare(c.IssuedAt)) < 0
 	same := a.AsOf == c.AsOf && a.ModelVersion == c.ModelVersion && a.InputsVersion == c.InputsVersion
-	if ok && (older || same) {
+	if ok && (a.Ledger < c.Ledger || a.Ledger == c.Ledger && same) {
 		return nil
 	}
 	l.revision++

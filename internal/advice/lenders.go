@@ -2,7 +2,6 @@ package advice
 
 import (
 	"sync"
-	"time"
 
 	"overwinter/internal/forecast"
 	"overwinter/internal/inventory"
@@ -10,9 +9,9 @@ import (
 
 // lender is what must be known of a plant to fit the others of its climate group.
 type lender struct {
-	made  string    // identifies what it was made of, its readings apart
-	read  time.Time // a moment before its readings were read
-	usage string    // identifies its usage
+	made  string // identifies what it was made of, its readings apart
+	read  int64  // a version of the ledger whose readings it counts in
+	usage string // identifies its usage
 	lent  *forecast.Lent
 }
 
@@ -33,11 +32,11 @@ func (k *lenders) get(plant, made string) (lender, bool) {
 	return l, ok && l.made == made
 }
 
-// put keeps a lender; of two runs at once that which read later counts.
+// put keeps a lender; of two runs at once that which counts in more of the ledger stays.
 func (k *lenders) put(plant string, l lender) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	if !l.read.Before(k.plant[plant].read) {
+	if l.read >= k.plant[plant].read {
 		k.plant[plant] = l
 	}
 }

@@ -16,7 +16,7 @@ import (
 func (r *run) advise(i int, book *inventory.Book) (Plant, error) {
 	model := r.models[i]
 	a := r.blank(i)
-	a.InputsVersion, a.Assumptions = r.version(book), r.assumptions(book.Plant)
+	a.InputsVersion, a.Assumptions = r.inputs(book), r.assumptions(book.Plant)
 	a.Notices.Add(book.Doubts()...)
 	usages, notes := book.Usages()
 	a.Notices.Add(notes...)

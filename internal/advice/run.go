@@ -15,23 +15,28 @@ import (
 // run is one pass over the fleet at one moment: what every answer starts from. Plants' rows are read
 // again when their turn comes, so that a large fleet is never held in memory whole.
 type run struct {
-	store  inventory.Reader
-	dir    *inventory.Directory
-	plants []*inventory.Plant
-	asOf   []calendar.Day // by plant
-	origin calendar.Day   // see lastDay
-	opts   Options
-	group  map[string][]int // plants by climate group, in order
+	store   inventory.Reader
+	version int64 // of the ledger: all that is read holds it at least
+	dir     *inventory.Directory
+	plants  []*inventory.Plant
+	asOf    []calendar.Day // by plant
+	origin  calendar.Day   // see days
+	opts    Options
+	group   map[string][]int // plants by climate group, in order
 
 	known   *lenders
 	lenders []lender // by plant, and so are the others
 	series  []forecast.Series
 	models  []forecast.Model
-	failed  []error // why a plant's usage could not be read
+	failed  []error // why a plant cannot be reckoned with
 }
 
 // begin reads the directory.
 func begin(ctx context.Context, store inventory.Reader, o Options, known *lenders) (*run, error) {
+	version, err := store.Version(ctx)
+	if err != nil {
+		return nil, err
+	}
 	rows, err := store.Directory(ctx)
 	if err != nil {
 		return nil, err
@@ -41,7 +46,7 @@ func begin(ctx context.Context, store inventory.Reader, o Options, known *lender
 		return nil, fault.New(fault.NotFound, "the ledger holds no plants: load a data folder first")
 	}
 	r := &run{
-		store: store, dir: inventory.NewDirectory(rows), plants: rows.Plants, opts: o, group: map[string][]int{},
+		store: store, version: version, dir: inventory.NewDirectory(rows), plants: rows.Plants, opts: o, group: map[string][]int{},
 		known: known, lenders: make([]lender, n), series: make([]forecast.Series, n), models: make([]forecast.Model, n),
 		failed: make([]error, n),
 	}
@@ -115,7 +120,8 @@ func (r *run) book(ctx context.Context, i int) (*inventory.Book, error) {
 	return inventory.NewBook(r.dir, p.ID, rows, r.asOf[i])
 }
 
-// each does work for the given plants on all cores and gives the first error.
+// each does work for the given plants on all cores. Where the store is not there the run stops and that is
+// the error; any other failure is the plant's own and is noted in failed.
 func (r *run) each(ctx context.Context, plants []int, progress func(done, of int), work func(i int) error) error {
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
@@ -126,9 +132,11 @@ func (r *run) each(ctx context.Context, plants []int, progress func(done, of int
 	for range min(runtime.GOMAXPROCS(0), len(plants)) {
 		group.Go(func() {
 			for i := range turns {
-				if err := work(i); err != nil {
+				if err := guarded(i, work); stops(err) {
 					cancel(err)
 					continue
+				} else if err != nil {
+					r.failed[i] = err
 				}
 				mu.Lock()
 				done++

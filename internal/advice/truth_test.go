@@ -18,6 +18,10 @@ type memory struct{ rows inventory.Rows }
 
 func (m memory) Directory(context.Context) (inventory.Rows, error) { return m.rows, nil }
 
+func (m memory) Version(context.Context) (int64, error) { return 1, nil }
+
+func (m memory) Changes(context.Context) (map[string]int64, error) { return nil, nil }
+
 func (m memory) RecentRows(ctx context.Context, plant string, _, before time.Time) (inventory.Rows, error) {
 	return m.PlantRows(ctx, plant, before)
 }

@@ -53,7 +53,7 @@ func crowd(b *testing.B, db *store.DB, plants int) {
 			b.Fatal(err)
 		}
 		err = db.SaveAdvice(b.Context(), inventory.Issued{
-			Plant: p.Plant, AsOf: p.AsOf, ModelVersion: p.ModelVersion, InputsVersion: p.InputsVersion, Seed: seed, IssuedAt: demo.Now, Body: body,
+			Plant: p.Plant, AsOf: p.AsOf, ModelVersion: p.ModelVersion, InputsVersion: p.InputsVersion, Seed: seed, IssuedAt: demo.Now, Body: body, Ledger: 1,
 		})
 		if err != nil {
 			b.Fatal(err)

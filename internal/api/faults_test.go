@@ -47,7 +47,10 @@ func (b broken) RecentRows(context.Context, string, time.Time, time.Time) (inven
 func (b broken) CurrentAdvice(context.Context, uint64, int64) ([]inventory.Current, error) {
 	return nil, b.fail()
 }
-func (b broken) AdviceRevision(context.Context, uint64) (int64, error) { return 0, b.fail() }
+func (b broken) CountsIn(context.Context, uint64, string) (bool, error) { return false, b.fail() }
+func (b broken) Version(context.Context) (int64, error)                 { return 0, b.fail() }
+func (b broken) Changes(context.Context) (map[string]int64, error)      { return nil, b.fail() }
+func (b broken) AdviceRevision(context.Context, uint64) (int64, error)  { return 0, b.fail() }
 
 // into puts the broken parts in the place of the sound ones.
 func (b broken) into(log io.Writer) func(*api.Deps) {

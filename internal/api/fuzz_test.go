@@ -67,8 +67,8 @@ type counted struct {
 	rows, writes int
 }
 
-func (c *counted) Record(ctx context.Context, rows inventory.Rows, at time.Time) (inventory.Recorded, error) {
-	done, err := c.Ledger.Record(ctx, rows, at)
+func (c *counted) RecordReport(ctx context.Context, r inventory.Report, rows inventory.Rows, at time.Time) (inventory.Recorded, error) {
+	done, err := c.Ledger.RecordReport(ctx, r, rows, at)
 	if err == nil && done.New > 0 {
 		c.rows, c.writes = c.rows+done.New, c.writes+1
 	}

@@ -13,9 +13,10 @@ import (
 
 // Codes of the notices that a report may raise beside those of its rows.
 const (
-	CodeReadAgain      = "read-again"   // the same meter or tank at the same moment, in another report
-	CodeBurnUnusual    = "burn-unusual" // more or less than nine days in ten burn
-	CodeStockRose      = "stock-rose"   // a storage tank holds more, and nothing came in
+	CodeReadAgain      = "read-again"     // the same meter or tank at the same moment, in another report
+	CodeOtherReplaced  = "other-replaced" // a row of another meter or tank is replaced
+	CodeBurnUnusual    = "burn-unusual"   // more or less than nine days in ten burn
+	CodeStockRose      = "stock-rose"     // a storage tank holds more, and nothing came in
 	CodeNoRoom         = "delivery-no-room"
 	CodeOrderUnknown   = "order-unknown" // a delivery names an order that is not there
 	CodeOrderStillOpen = "order-still-open"
@@ -56,6 +57,11 @@ func (h *held) doubts(ctx context.Context) notice.List {
 
 func (h *held) readingDoubts(r *inventory.MeterReading, notes *notice.List) {
 	subject := "meter " + r.Meter
+	for _, o := range h.recent.Readings {
+		if o.Key == r.Replaces && o.Meter != r.Meter {
+			notes.Add(otherReplaced(subject, "meter "+o.Meter, h.local(o.At), amount(o.Register, "counts")))
+		}
+	}
 	var same []*inventory.MeterReading
 	for _, o := range others(h, h.recent.Readings) {
 		if o.Meter == r.Meter {
@@ -76,8 +82,20 @@ func readAgain(subject, when, what string) notice.Notice {
 		"%s was entered for %s already, as %s: both are kept. If one of the two is wrong, correct it", subject, when, what)
 }
 
+// otherReplaced asks whether a value that was entered for one meter or tank is meant for another.
+func otherReplaced(subject, other, when, what string) notice.Notice {
+	return notice.New(notice.Caution, CodeOtherReplaced, subject,
+		"it takes the place of what was entered for %s, %s of %s, which then has no value of that moment: if that is not meant, withdraw this value and enter it anew",
+		other, what, when)
+}
+
 func (h *held) gaugingDoubts(g *inventory.Gauging, notes *notice.List) {
 	subject := "tank " + g.Tank
+	for _, o := range h.recent.Gaugings {
+		if o.Key == g.Replaces && o.Tank != g.Tank {
+			notes.Add(otherReplaced(subject, "tank "+o.Tank, h.local(o.At), read(o)))
+		}
+	}
 	var same []*inventory.Gauging
 	for _, o := range others(h, h.recent.Gaugings) {
 		if o.Tank == g.Tank {

@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
@@ -22,6 +21,9 @@ type shown []inventory.Current
 func (s shown) CurrentAdvice(context.Context, uint64, int64) ([]inventory.Current, error) {
 	return s, nil
 }
+
+func (s shown) CountsIn(context.Context, uint64, string) (bool, error) { return true, nil }
+
 func (s shown) AdviceRevision(context.Context, uint64) (int64, error) { return int64(len(s)), nil }
 
 // usual lets the plant's advice say that between 300 and 500 L a day are usual.
@@ -110,20 +112,6 @@ func TestARangeOfAnotherSeasonIsNotHeldAgainstARound(t *testing.T) {
 	}
 }
 
-// A report that came before asks for new advice only where the advice is older than what it reports.
-func TestALaggingAdviceIsRenewedByAKnownReport(t *testing.T) {
-	d, refresh := newDesk(t)
-	must(t)(d.Round(t.Context(), round("1", 0, 1000, 100)))
-	d.Advice = usual("2026-03-01T05:00:00Z")
-	if must(t)(d.Round(t.Context(), round("1", 0, 1000, 100))); refresh.calls != 2 {
-		t.Errorf("advised %d times, want again for the lag", refresh.calls)
-	}
-	d.Advice = usual(evening(0).Format(time.RFC3339))
-	if got := must(t)(d.Round(t.Context(), round("1", 0, 1000, 100))); refresh.calls != 2 || !got.Advised {
-		t.Errorf("advised %d times, want no more: %+v", refresh.calls, got)
-	}
-}
-
 func TestADeliveryIsHeldAgainstRoomAndOrders(t *testing.T) {
 	at15 := func(v units.Litres) inventory.Measure { return inventory.Measure{Volume: v, Basis: inventory.Basis15} }
 	order := func(id string) Order {
@@ -166,5 +154,58 @@ func TestANoticeIsASentenceForPeople(t *testing.T) {
 	const want = "1 700 L burned since 1 Mar 20:00, 1 700 L a day: more than usual (300 L to 500 L a day)."
 	if text := strings.ReplaceAll(got.Notices[0].Message, "\u202f", " "); !strings.HasPrefix(text, want) {
 		t.Errorf("%q, want %q", text, want)
+	}
+}
+
+// A barge fills both tanks; the one is gauged with the fuel in it, the other only later. The fuel of the
+// first must not be missed when it burns off.
+func TestADeliveryThatALaterGaugingHoldsIsNotMissedAgain(t *testing.T) {
+	rows := inventory.Rows{Tanks: []*inventory.Tank{{
+		Entry: inventory.Entry{Key: "b"}, Plant: "bay", ID: "b", Role: inventory.Storage, Product: "diesel-1-s15", Shape: inventory.ShapeVertical,
+		Diameter: p(units.Millimetres(3000)), Height: p(units.Millimetres(4000)),
+	}}}
+	depth := func(litres float64) *units.Millimetres { return p(units.Millimetres(litres / 7.0685834705770345)) }
+	tests := []struct {
+		name     string
+		tank     string
+		now, and float64 // in the one tank and in the other, of 20 000 and 10 000 L
+		want     []string
+	}{
+		{"into the tank that holds it", "a", 19_800, 9_900, nil},
+		{"into the other, which has it now", "b", 19_800, 14_900, nil},
+		{"into the other, where it is not", "b", 19_800, 9_900, []string{CodeStockFell}},
+		{"over both", "", 19_800, 12_400, nil},
+		{"gone from the tank that held it", "a", 15_000, 9_900, []string{CodeStockFell}},
+	}
+	for _, tt := range tests {
+		d, _ := newDesk(t)
+		if _, err := d.Ledger.Record(t.Context(), rows, now); err != nil {
+			t.Fatal(err)
+		}
+		d.Advice = usual("2026-03-02T05:00:00Z")
+		warm := p(units.Celsius(15))
+		must(t)(d.Gauging(t.Context(), report("b1"), evening(3), TankEntry{Tank: "b", Depth: depth(10_000), Temperature: warm}))
+		must(t)(d.Delivery(t.Context(), Delivery{Report: report("d"), At: evening(2), Tank: tt.tank, Measure: inventory.Measure{Volume: 5_000, Basis: inventory.Basis15}}))
+		must(t)(d.Gauging(t.Context(), report("a1"), evening(1), TankEntry{Tank: "a", Depth: depth(20_000), Temperature: warm}))
+		got := must(t)(d.Round(t.Context(), Round{Report: report("2"), At: evening(0), Tanks: []TankEntry{
+			{Tank: "a", Depth: depth(tt.now), Temperature: warm}, {Tank: "b", Depth: depth(tt.and), Temperature: warm},
+		}}))
+		if diff := cmp.Diff(tt.want, codes(got)); diff != "" {
+			t.Errorf("%s: %s %v", tt.name, diff, got.Notices)
+		}
+	}
+}
+
+func TestAValueInThePlaceOfAnotherMetersIsAskedAbout(t *testing.T) {
+	d, _ := newDesk(t)
+	first := round("1", 0, 1000, 100)
+	first.Tanks = []TankEntry{{Tank: "a", Depth: p(units.Millimetres(1200)), Temperature: p(units.Celsius(15))}}
+	must(t)(d.Round(t.Context(), first))
+	swapped := Round{Report: report("2"), At: evening(0),
+		Meters: []MeterEntry{{Correction: Correction{Replaces: RoundRow(report("1"), "one")}, Meter: "two", Register: 100}},
+		Tanks:  []TankEntry{{Correction: Correction{Replaces: RoundRow(report("1"), "a")}, Tank: "d", Volume: p(units.Litres(100)), Temperature: p(units.Celsius(15))}}}
+	got := must(t)(d.Round(t.Context(), swapped))
+	if diff := cmp.Diff([]string{CodeOtherReplaced, CodeOtherReplaced, CodeReadAgain}, codes(got)); diff != "" {
+		t.Errorf("%s %v", diff, got.Notices)
 	}
 }

@@ -22,8 +22,10 @@ type swing struct {
 	before, now float64
 	variance    float64
 	safeFill    float64
-	elsewhere   float64 // what the tanks hold at most that fuel is fed through and that were not gauged
-	since       time.Time
+	elsewhere   float64              // what the tanks hold at most that fuel is fed through and that were not gauged
+	gauged      map[string]time.Time // when each of the tanks was gauged before
+	since       time.Time            // the first of those moments
+	last        time.Time            // and the last
 }
 
 // fallDoubts asks about fuel that is gone: a leak, a theft, or a dip misread. Fuel moves between a plant's
@@ -34,7 +36,7 @@ func (h *held) fallDoubts(ctx context.Context, notes *notice.List) {
 		return
 	}
 	days := h.at.Sub(s.since).Hours() / 24
-	fall := s.before + h.receivedSince(s.since) - s.now
+	fall := s.before + h.received(s) - s.now
 	spare := rise*s.safeFill + 3*math.Sqrt(s.variance) + s.elsewhere
 	if fall <= fallTimes*float64(usual.High)*days+spare {
 		return
@@ -47,7 +49,7 @@ func (h *held) fallDoubts(ctx context.Context, notes *notice.List) {
 // swing measures the tanks at the sheet's round and at the round before; nil where no storage tank was gauged
 // at both.
 func (h *held) swing() *swing {
-	s, storage := &swing{since: h.at}, false
+	s, storage := &swing{since: h.at, gauged: map[string]time.Time{}}, false
 	for _, t := range h.dir.TanksOf(h.Plant) {
 		if t.Role == inventory.DayTank || t.Product != h.plant.Product || !t.Available(calendar.DayOf(h.at, h.zone())) {
 			continue
@@ -78,8 +80,12 @@ func (s *swing) add(h *held, t *inventory.Tank, before, now *inventory.Gauging) 
 	s.now += float64(after.UsableAt15 + after.Below)
 	s.variance += math.Pow(float64(then.Sigma), 2) + math.Pow(float64(after.Sigma), 2)
 	s.safeFill += float64(m.SafeFill)
+	s.gauged[t.ID] = before.At
 	if before.At.Before(s.since) {
 		s.since = before.At
+	}
+	if before.At.After(s.last) {
+		s.last = before.At
 	}
 	return true
 }
@@ -99,11 +105,17 @@ func (h *held) gauged(tank string) (now, before *inventory.Gauging) {
 	return now, before
 }
 
-// receivedSince is what was delivered between a moment and the sheet's, litres at 15 °C.
-func (h *held) receivedSince(at time.Time) float64 {
+// received is what was delivered into the tanks of a swing and is not in what they held before, litres at
+// 15 °C. A delivery that was split over tanks counts once all of them were gauged without it: else a part of
+// it might count twice, and fuel be missed that is there.
+func (h *held) received(s *swing) float64 {
 	sum := 0.0
 	for _, d := range h.recent.Deliveries {
-		if d.At.After(at) && !d.At.After(h.at) {
+		before, ok := s.gauged[d.Tank]
+		if d.Tank == "" {
+			before, ok = s.last, true
+		}
+		if ok && d.At.After(before) && !d.At.After(h.at) {
 			sum += float64(h.litres(d.Measure))
 		}
 	}

@@ -9,33 +9,35 @@ import (
 
 // Gauging writes one measurement of one tank.
 func (d *Desk) Gauging(ctx context.Context, r Report, at time.Time, t TankEntry) (Receipt, error) {
-	s, err := d.open(ctx, "gauging", r)
+	key := rowKey("gauging", r.Plant, r.Key)
+	s, err := d.open(ctx, "gauging", key, r)
 	if err != nil {
 		return Receipt{}, err
 	}
 	at = s.moment(at)
-	e := s.entry(rowKey("gauging", r.Plant, r.Key))
+	e := s.entry(key)
 	e.Replaces, e.Void = t.Replaces, t.Withdraw
 	s.add(gauging(e, r.Plant, t, at), asIs)
-	return s.file(ctx, at, at)
+	return s.file(ctx, at)
 }
 
 // Delivery writes fuel received from outside.
 func (d *Desk) Delivery(ctx context.Context, v Delivery) (Receipt, error) {
-	s, err := d.open(ctx, "delivery", v.Report)
+	key := rowKey("delivery", v.Plant, v.Key)
+	s, err := d.open(ctx, "delivery", key, v.Report)
 	if err != nil {
 		return Receipt{}, err
 	}
 	at := s.moment(v.At)
 	s.add(&inventory.Delivery{
-		Entry: s.entry(rowKey("delivery", v.Plant, v.Key)), Measure: v.Measure,
+		Entry: s.entry(key), Measure: v.Measure,
 		Plant: v.Plant, Tank: v.Tank, At: at, Order: v.Order, Document: v.Document,
 	}, asIs)
-	return s.file(ctx, at, time.Time{}) // the newest reading does not tell whether a delivery is counted
+	return s.file(ctx, at)
 }
 
-// file writes a sheet that speaks of a moment; newest is the moment that advice must reach to count it in.
-func (s *sheet) file(ctx context.Context, at, newest time.Time) (Receipt, error) {
+// file writes a sheet that speaks of a moment.
+func (s *sheet) file(ctx context.Context, at time.Time) (Receipt, error) {
 	held, err := s.hold(ctx, at)
 	if err != nil {
 		return Receipt{}, err
@@ -44,5 +46,5 @@ func (s *sheet) file(ctx context.Context, at, newest time.Time) (Receipt, error)
 	if err != nil {
 		return Receipt{}, err
 	}
-	return s.receipt(ctx, done, held.doubts(ctx), newest), nil
+	return s.receipt(ctx, done, held.doubts(ctx)), nil
 }

@@ -6,7 +6,6 @@ package intake
 
 import (
 	"context"
-	"sync"
 	"time"
 
 	"overwinter/internal/advice"
@@ -30,17 +29,16 @@ type Refresher interface {
 // Advice tells what is in force; advice.Desk is one.
 type Advice interface {
 	InForce(ctx context.Context) (*advice.InForce, error)
+	// CountsIn tells whether a plant's advice in force counts in all that the ledger holds of it.
+	CountsIn(ctx context.Context, plant string) (bool, error)
 }
 
-// Desk takes reports in. It may be used from several goroutines and must not be copied.
+// Desk takes reports in. It may be used from several goroutines.
 type Desk struct {
 	Ledger  Ledger
 	Refresh Refresher // nil: plants are not advised anew
 	Advice  Advice    // nil: nothing is known of what is usual
 	Clock   calendar.Clock
-
-	rounds sync.Mutex // held from looking at a round's key to writing it
-	behind sync.Map   // plants whose advice could not be brought up to date
 }
 
 // Report is what every report says beside its content.

@@ -2,9 +2,8 @@ package intake
 
 import (
 	"context"
+	"errors"
 	"slices"
-	"strings"
-	"time"
 
 	"overwinter/internal/calendar"
 	"overwinter/internal/fault"
@@ -14,12 +13,13 @@ import (
 
 // Order writes fuel ordered for a plant.
 func (d *Desk) Order(ctx context.Context, o Order) (Receipt, error) {
-	s, err := d.open(ctx, "order", o.Report)
+	key := rowKey("order", o.Plant, o.Key)
+	s, err := d.open(ctx, "order", key, o.Report)
 	if err != nil {
 		return Receipt{}, err
 	}
 	row := &inventory.Order{
-		Entry: s.entry(rowKey("order", o.Plant, o.Key)), Measure: o.Measure,
+		Entry: s.entry(key), Measure: o.Measure,
 		Plant: o.Plant, ID: o.ID, Route: o.Route, State: o.State,
 		OrderedOn: o.OrderedOn, Early: o.Early, Likely: o.Likely, Late: o.Late,
 	}
@@ -35,12 +35,15 @@ func (d *Desk) Order(ctx context.Context, o Order) (Receipt, error) {
 		return Receipt{}, err
 	}
 	done, err := s.write(ctx)
+	if rivals(err) {
+		err = s.idInUse(row, err)
+	}
 	if err != nil {
 		return Receipt{}, err
 	}
 	var notes notice.List
 	notes.Add(row.Doubts(s.dir)...)
-	return s.receipt(ctx, done, notes, time.Time{}), nil
+	return s.receipt(ctx, done, notes), nil
 }
 
 // orderField turns a column of an order's row into a field of the report.
@@ -54,10 +57,22 @@ func orderField(column string) string {
 // idIsFree refuses a second order under an id that is in use.
 func (s *sheet) idIsFree(ctx context.Context, row *inventory.Order) error {
 	there, err := s.orderInForce(ctx, row.ID)
-	if err != nil || there == nil || there.Key == row.Key || s.cameBefore(ctx) {
+	if err != nil || there == nil {
 		return err
 	}
-	return fault.New(fault.Conflict, "plant %s has an order %q already: nothing was written. Change that order, or give the new one another id", s.Plant, row.ID)
+	if known, err := s.cameBefore(ctx); known || err != nil {
+		return err
+	}
+	return s.idInUse(row, nil)
+}
+
+func (s *sheet) idInUse(row *inventory.Order, cause error) error {
+	return fault.Wrap(fault.Conflict, cause, "plant %s has an order %q already: nothing was written. Change that order, or give the new one another id", s.Plant, row.ID)
+}
+
+// rivals tells whether a report was refused for what another one wrote meanwhile.
+func rivals(err error) bool {
+	return err != nil && fault.KindOf(err) == fault.Conflict && !errors.Is(err, inventory.ErrKeyTaken)
 }
 
 // orderInForce finds an order of the plant as it stands now, nil if there is none.
@@ -81,10 +96,12 @@ func findOrder(orders []*inventory.Order, id string) *inventory.Order {
 // any other, since a wrong entry must be mendable; an unusual step raises a notice. A key is unique among
 // the changes of one order.
 func (d *Desk) ChangeOrder(ctx context.Context, c OrderChange) (Receipt, error) {
-	s, err := d.open(ctx, "change of the order", c.Report)
+	key := rowKey("order-change", c.Plant, c.ID, c.Key)
+	s, err := d.open(ctx, "change of the order", key, c.Report)
 	if err != nil {
 		return Receipt{}, err
 	}
+	s.id.Content = c.content()
 	before, err := s.orderInForce(ctx, c.ID)
 	if err != nil {
 		return Receipt{}, err
@@ -92,22 +109,18 @@ func (d *Desk) ChangeOrder(ctx context.Context, c OrderChange) (Receipt, error) 
 	if before == nil {
 		return Receipt{}, fault.New(fault.NotFound, "plant %s has no order %q: check its id, or enter the order first", c.Plant, c.ID)
 	}
-	stem := rowKey("order-change", c.Plant, c.ID, c.Key, "")
-	key := stem + c.content()
-	if before.Key == key {
-		return s.receipt(ctx, inventory.Recorded{Known: 1}, nil, time.Time{}), nil
-	}
 	after := c.apply(before, s.entry(key))
 	s.add(after, orderField)
-	if err := s.invalid(); err != nil {
+	// First this: the order as it stands may be of this very change, which it cannot replace.
+	if known, err := s.cameBefore(ctx); err != nil {
 		return Receipt{}, err
+	} else if known {
+		return s.receipt(ctx, inventory.Recorded{Known: 1}, nil), nil
 	}
-	if strings.HasPrefix(before.Key, stem) || strings.HasPrefix(before.Replaces, stem) && before.Replaces != key {
-		return Receipt{}, s.taken(nil)
-	}
-	done, err := s.Ledger.Record(ctx, s.rows, s.now)
-	if fault.KindOf(err) == fault.Conflict {
-		done, err = s.settle(ctx, after, err)
+	done, err := s.write(ctx)
+	if rivals(err) {
+		err = fault.Wrap(fault.Conflict, err,
+			"order %s was changed by somebody else at the same moment: nothing was written. Look at the order again and send the change anew", c.ID)
 	}
 	if err != nil {
 		return Receipt{}, err
@@ -116,13 +129,13 @@ func (d *Desk) ChangeOrder(ctx context.Context, c OrderChange) (Receipt, error) 
 	if err != nil {
 		return Receipt{}, err
 	}
-	return s.receipt(ctx, done, notes, time.Time{}), nil
+	return s.receipt(ctx, done, notes), nil
 }
 
-// content writes down what the change asks for. It is part of the row's key: the row itself holds the
-// whole order as it stood then, so it cannot be compared with a change that comes again later.
+// content writes down what the change asks for: its row holds the whole order as it stood then, so the row
+// cannot be compared with a change that comes again later.
 func (c OrderChange) content() string {
-	parts := []string{string(c.State)}
+	parts := []string{string(c.State), c.Why}
 	for _, day := range []*calendar.Day{c.Early, c.Likely, c.Late} {
 		if day == nil {
 			parts = append(parts, "as-before")
@@ -130,7 +143,7 @@ func (c OrderChange) content() string {
 			parts = append(parts, day.String())
 		}
 	}
-	return strings.Join(parts, "/")
+	return contentOf(parts)
 }
 
 // apply gives the order as it is after the change.
@@ -145,34 +158,4 @@ func (c OrderChange) apply(before *inventory.Order, e inventory.Entry) *inventor
 		}
 	}
 	return &after
-}
-
-// settle tells a change that has come before from one that lost a race. The ledger refuses both: the key
-// of the first is there and replaces another row; the row that the second replaces is replaced already.
-func (s *sheet) settle(ctx context.Context, after *inventory.Order, cause error) (inventory.Recorded, error) {
-	known := inventory.Recorded{Known: 1}
-	now, err := s.orderInForce(ctx, after.ID)
-	for err == nil && now != nil {
-		if now.Key == after.Key {
-			return known, nil
-		}
-		again := *after
-		again.Replaces = now.Key
-		_, refused := s.Ledger.Rehearse(ctx, inventory.Rows{Orders: []*inventory.Order{&again}}, s.now)
-		if refused == nil {
-			break // the key is not there: the change itself came too late
-		}
-		if fault.KindOf(refused) != fault.Conflict {
-			return inventory.Recorded{}, refused
-		}
-		tried := now.Key
-		if now, err = s.orderInForce(ctx, after.ID); err == nil && now != nil && now.Key == tried {
-			return known, nil // nothing but the key itself can have been in the way
-		}
-	}
-	if err != nil {
-		return inventory.Recorded{}, err
-	}
-	return inventory.Recorded{}, fault.Wrap(fault.Conflict, cause,
-		"order %s was changed by somebody else at the same moment: nothing was written. Look at the order again and send the change anew", after.ID)
 }

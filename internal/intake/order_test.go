@@ -98,9 +98,14 @@ func TestAChangesKeyStandsForOneChange(t *testing.T) {
 	must(t)(d.ChangeOrder(t.Context(), change("c", inventory.InTransit)))
 	_, err := d.ChangeOrder(t.Context(), change("c", inventory.Cancelled))
 	refused(t, err, fault.Conflict)
-	must(t)(d.ChangeOrder(t.Context(), change("e", inventory.Received)))
-	_, err = d.ChangeOrder(t.Context(), change("c", inventory.Cancelled))
-	refused(t, err, fault.Conflict)
+	for _, key := range []string{"e", "f", "g"} {
+		must(t)(d.ChangeOrder(t.Context(), change(key, inventory.Received)))
+		_, err = d.ChangeOrder(t.Context(), change("c", inventory.Cancelled))
+		refused(t, err, fault.Conflict)
+		if got := must(t)(d.ChangeOrder(t.Context(), change("c", inventory.InTransit))); got.Known != 1 {
+			t.Errorf("%+v, want it known", got)
+		}
+	}
 }
 
 func TestAWrongStepIsMendedAndSaysSo(t *testing.T) {

@@ -10,9 +10,10 @@ import (
 const refreshFor = 2 * time.Minute
 
 // advised brings the plant's advice up to date where it must, and tells whether it counts the report in.
-// A report that had come before asks for new advice only where the advice lags behind it.
-func (d *Desk) advised(ctx context.Context, plant string, at time.Time, fresh bool) bool {
-	if !fresh && !d.lags(ctx, plant, at) {
+// A report that had come before asks for new advice only where the advice in force leaves something out: its
+// sender may have heard no answer since the service ended between the report and the forecast.
+func (d *Desk) advised(ctx context.Context, plant string, fresh bool) bool {
+	if !fresh && d.countsIn(ctx, plant) {
 		return true
 	}
 	if d.Refresh == nil {
@@ -20,26 +21,13 @@ func (d *Desk) advised(ctx context.Context, plant string, at time.Time, fresh bo
 	}
 	ctx, cancel := context.WithTimeout(context.WithoutCancel(ctx), refreshFor)
 	defer cancel()
-	if err := d.Refresh.Refresh(ctx, plant); err != nil {
-		d.behind.Store(plant, true)
-		return false
-	}
-	d.behind.Delete(plant)
-	return true
+	return d.Refresh.Refresh(ctx, plant) == nil
 }
 
-// lags tells whether the advice in force is older than a moment that was reported, or is known to be.
-func (d *Desk) lags(ctx context.Context, plant string, at time.Time) bool {
-	if _, behind := d.behind.Load(plant); behind {
-		return true
-	}
+func (d *Desk) countsIn(ctx context.Context, plant string) bool {
 	if d.Advice == nil {
 		return false
 	}
-	in, err := d.Advice.InForce(ctx)
-	if err != nil {
-		return true
-	}
-	a, err := in.Plant(plant)
-	return err != nil || (!at.IsZero() && (a.Stock.Newest == nil || a.Stock.Newest.Before(at)))
+	counted, err := d.Advice.CountsIn(ctx, plant)
+	return err == nil && counted
 }

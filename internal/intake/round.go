@@ -3,10 +3,8 @@ package intake
 import (
 	"context"
 	"fmt"
-	"strings"
 	"time"
 
-	"overwinter/internal/fault"
 	"overwinter/internal/inventory"
 )
 
@@ -16,15 +14,7 @@ func (d *Desk) Round(ctx context.Context, r Round) (Receipt, error) {
 	if err != nil {
 		return Receipt{}, err
 	}
-	held, err := s.hold(ctx, at)
-	if err != nil {
-		return Receipt{}, err
-	}
-	done, err := s.writeRound(ctx, held)
-	if err != nil {
-		return Receipt{}, err
-	}
-	return s.receipt(ctx, done, held.doubts(ctx), at), nil
+	return s.file(ctx, at)
 }
 
 // RehearseRound says what Round would say and how the round compares with what was read before, and
@@ -46,7 +36,7 @@ func (d *Desk) RehearseRound(ctx context.Context, r Round) (Comparison, error) {
 
 // roundSheet turns a round into rows.
 func (d *Desk) roundSheet(ctx context.Context, r Round) (*sheet, time.Time, error) {
-	s, err := d.open(ctx, "round", r.Report)
+	s, err := d.open(ctx, "round", rowKey("round", r.Plant, r.Key), r.Report)
 	if err != nil {
 		return nil, time.Time{}, err
 	}
@@ -119,45 +109,4 @@ func entryField(field, id string) func(column string) string {
 		}
 		return field + "/" + column
 	}
-}
-
-// writeRound records a round. The ledger knows single rows alone, so whether a key stands for this very
-// round, no entry more and none less, is found here before it is written.
-func (s *sheet) writeRound(ctx context.Context, held *held) (inventory.Recorded, error) {
-	s.rounds.Lock()
-	defer s.rounds.Unlock()
-	if s.wrong == nil {
-		if held.otherRows(rowKey("round", s.Plant, s.Key, "")) {
-			return inventory.Recorded{}, s.taken(nil)
-		}
-		would, err := s.Ledger.Rehearse(ctx, s.rows, s.now)
-		if err == nil && would.New > 0 && would.Known > 0 {
-			return inventory.Recorded{}, s.taken(nil)
-		}
-		if fault.KindOf(err) == fault.Conflict {
-			return inventory.Recorded{}, s.roundConflict(err)
-		}
-	}
-	return s.write(ctx)
-}
-
-// roundConflict says which conflict it is: a round that corrects another may come too late.
-func (s *sheet) roundConflict(cause error) error {
-	for r := range s.rows.All() {
-		if r.Base().Replaces != "" {
-			return fault.Wrap(fault.Conflict, cause,
-				"the round cannot stand in the place of the earlier one: that was corrected in the meantime, or the key %q is used for another round. Nothing was written: look at the newest values and enter the round again", s.Key)
-		}
-	}
-	return s.taken(cause)
-}
-
-// otherRows tells whether the ledger holds rows whose keys begin with a stem and that the sheet has not.
-func (h *held) otherRows(stem string) bool {
-	for r := range h.recent.All() {
-		if key := r.Base().Key; strings.HasPrefix(key, stem) && !h.own[key] {
-			return true
-		}
-	}
-	return false
 }

@@ -1,8 +1,6 @@
 package intake
 
 import (
-	"context"
-	"errors"
 	"math"
 	"testing"
 	"time"
@@ -106,14 +104,20 @@ func TestAKeyStandsForOneRound(t *testing.T) {
 		{"nothing in common", func(r *Round) {
 			r.Meters, r.Tanks = nil, []TankEntry{{Tank: "a", Depth: p(units.Millimetres(5))}}
 		}},
+		{"nothing in common, a year earlier", func(r *Round) {
+			r.At = r.At.AddDate(-1, 0, 0)
+			r.Meters, r.Tanks = nil, []TankEntry{{Tank: "a", Depth: p(units.Millimetres(5))}}
+		}},
+		{"in the place of an older row", func(r *Round) { r.Meters[0].Replaces = rowKey("round", "bay", "older", "one") }},
 	}
 	d, _ := newDesk(t)
+	must(t)(d.Round(t.Context(), round("older", 2, 90, 49)))
 	must(t)(d.Round(t.Context(), round("k", 1, 100, 50)))
 	for _, tt := range tests {
 		r := round("k", 1, 100, 50)
 		tt.with(&r)
 		_, err := d.Round(t.Context(), r)
-		if refused(t, err, fault.Conflict); ledgerLen(t, d) != 2 {
+		if refused(t, err, fault.Conflict); ledgerLen(t, d) != 4 {
 			t.Errorf("%s: the ledger has changed", tt.name)
 		}
 	}
@@ -174,41 +178,6 @@ func TestACorrectedRoundTakesTheOldOnesPlace(t *testing.T) {
 	late.Meters[0].Replaces = rowKey("round", "bay", "wrong", "one")
 	_, err := d.Round(t.Context(), late)
 	refused(t, err, fault.Conflict)
-}
-
-func TestAFailedRefreshIsNoFailedReport(t *testing.T) {
-	d, refresh := newDesk(t)
-	refresh.fail(errors.New("no room"))
-	if got := must(t)(d.Round(t.Context(), round("k", 0, 1, 1))); got.New != 2 || got.Advised {
-		t.Errorf("%+v, want it written and not advised", got)
-	}
-	refresh.fail(nil)
-	if got := must(t)(d.Round(t.Context(), round("k", 0, 1, 1))); !got.Advised || refresh.calls != 2 {
-		t.Errorf("%+v after %d calls, want the lag made good", got, refresh.calls)
-	}
-	if must(t)(d.Round(t.Context(), round("k", 0, 1, 1))); refresh.calls != 2 {
-		t.Errorf("advised %d times, want no more than twice", refresh.calls)
-	}
-}
-
-// hangUp is a ledger whose sender goes away as soon as the report is written.
-type hangUp struct {
-	Ledger
-	cancel context.CancelFunc
-}
-
-func (h hangUp) Record(ctx context.Context, rows inventory.Rows, at time.Time) (inventory.Recorded, error) {
-	defer h.cancel()
-	return h.Ledger.Record(ctx, rows, at)
-}
-
-func TestAdviceIsRenewedThoughTheSenderHasHungUp(t *testing.T) {
-	d, refresh := newDesk(t)
-	ctx, cancel := context.WithCancel(t.Context())
-	d.Ledger = hangUp{d.Ledger, cancel}
-	if got := must(t)(d.Round(ctx, round("k", 0, 1, 1))); !got.Advised || refresh.ended {
-		t.Errorf("%+v, ended %v: want it advised on a context that goes on", got, refresh.ended)
-	}
 }
 
 func TestAWrittenRoundIsFoundAgain(t *testing.T) {

@@ -154,23 +154,27 @@ func TestTenWritersLeaveAnExactLedger(t *testing.T) {
 }
 
 func TestOfTwoRoundsUnderOneKeyOneIsWritten(t *testing.T) {
-	d, _ := newDesk(t)
-	rounds := []Round{round("k", 0, 100, 50), round("k", 0, 100, 51)}
-	rounds[1].Tanks = []TankEntry{{Tank: "a", Depth: p(units.Millimetres(1200))}}
-	errs := make([]error, len(rounds))
-	var group sync.WaitGroup
-	for i := range rounds {
-		group.Go(func() { _, errs[i] = d.Round(context.Background(), rounds[i]) })
-	}
-	group.Wait()
-	if (errs[0] == nil) == (errs[1] == nil) {
-		t.Fatalf("%v and %v: want one written, one refused", errs[0], errs[1])
-	}
-	for i, err := range errs {
-		if err != nil {
-			refused(t, err, fault.Conflict)
-		} else if n := ledgerLen(t, d); n != len(rounds[i].Meters)+len(rounds[i].Tanks) {
-			t.Errorf("%d rows in the ledger", n)
+	alike := []Round{round("k", 0, 100, 50), round("k", 0, 100, 51)}
+	alike[1].Tanks = []TankEntry{{Tank: "a", Depth: p(units.Millimetres(1200))}}
+	disjoint := []Round{round("k", 0, 100, 50), {Report: report("k"), At: evening(40), Tanks: alike[1].Tanks}}
+	for _, rounds := range [][]Round{alike, disjoint} {
+		d, _ := newDesk(t)
+		errs := make([]error, len(rounds))
+		var group sync.WaitGroup
+		for i := range rounds {
+			instance := *d // each comes to another instance of the service
+			group.Go(func() { _, errs[i] = instance.Round(context.Background(), rounds[i]) })
+		}
+		group.Wait()
+		if (errs[0] == nil) == (errs[1] == nil) {
+			t.Fatalf("%v and %v: want one written, one refused", errs[0], errs[1])
+		}
+		for i, err := range errs {
+			if err != nil {
+				refused(t, err, fault.Conflict)
+			} else if n := ledgerLen(t, d); n != len(rounds[i].Meters)+len(rounds[i].Tanks) {
+				t.Errorf("%d rows in the ledger", n)
+			}
 		}
 	}
 }

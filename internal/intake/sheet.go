@@ -2,6 +2,10 @@ package intake
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
 	"time"
@@ -15,7 +19,8 @@ import (
 type sheet struct {
 	*Desk
 	Report
-	what  string // the report's name in messages
+	what  string           // the report's name in messages
+	id    inventory.Report // Content is that of the rows where it is left blank
 	now   time.Time
 	dir   *inventory.Directory
 	plant *inventory.Plant
@@ -23,13 +28,14 @@ type sheet struct {
 	wrong []fault.Field
 }
 
-// open begins a sheet. The error is fault.NotFound where there is no such plant.
-func (d *Desk) open(ctx context.Context, what string, r Report) (*sheet, error) {
+// open begins a sheet; key is that of the report in the ledger. The error is fault.NotFound where there is
+// no such plant.
+func (d *Desk) open(ctx context.Context, what, key string, r Report) (*sheet, error) {
 	rows, err := d.Ledger.Directory(ctx)
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{Desk: d, Report: r, what: what, now: d.Clock(), dir: inventory.NewDirectory(rows)}
+	s := &sheet{Desk: d, Report: r, what: what, id: inventory.Report{Key: key}, now: d.Clock(), dir: inventory.NewDirectory(rows)}
 	if s.plant = s.dir.Plant(r.Plant); s.plant == nil {
 		return nil, fault.New(fault.NotFound, "there is no plant %q: check its id", r.Plant)
 	}
@@ -106,31 +112,79 @@ func (s *sheet) taken(cause error) error {
 // today, since tanks and meters change.
 func (s *sheet) write(ctx context.Context) (inventory.Recorded, error) {
 	if err := s.invalid(); err != nil {
-		if s.cameBefore(ctx) {
+		if known, _ := s.cameBefore(ctx); known {
 			return inventory.Recorded{Known: s.rows.Len()}, nil
 		}
 		return inventory.Recorded{}, err
 	}
-	done, err := s.Ledger.Record(ctx, s.rows, s.now)
-	if fault.KindOf(err) == fault.Conflict {
-		return done, s.taken(err)
+	done, err := s.Ledger.RecordReport(ctx, s.report(), s.rows, s.now)
+	switch {
+	case errors.Is(err, inventory.ErrKeyTaken):
+		return inventory.Recorded{}, s.taken(err)
+	case fault.KindOf(err) == fault.Conflict && s.corrects():
+		return inventory.Recorded{}, fault.Wrap(fault.Conflict, err,
+			"the %s cannot stand in the place of the earlier one, which was corrected in the meantime or is not there: nothing was written. Look at the newest values and enter the %s again", s.what, s.what)
+	case fault.KindOf(err) == fault.Conflict:
+		return inventory.Recorded{}, s.taken(err)
 	}
 	return done, err
 }
 
-// cameBefore tells whether all rows of the sheet are in the ledger.
-func (s *sheet) cameBefore(ctx context.Context) bool {
-	if s.rows.Len() == 0 || checkKey(s.Key) != "" {
-		return false
+// corrects tells whether a row of the sheet stands in the place of another.
+func (s *sheet) corrects() bool {
+	for r := range s.rows.All() {
+		if r.Base().Replaces != "" {
+			return true
+		}
 	}
-	done, err := s.Ledger.Rehearse(ctx, s.rows, s.now)
-	return err == nil && done.New == 0
+	return false
 }
 
-// receipt tells what became of the sheet, once the plant is advised anew; at is the newest moment that
-// it speaks of, zero where it speaks of none.
-func (s *sheet) receipt(ctx context.Context, done inventory.Recorded, notes notice.List, at time.Time) Receipt {
+// report identifies what was sent.
+func (s *sheet) report() inventory.Report {
+	r := s.id
+	if r.Content == "" {
+		var all []string
+		for row := range s.rows.All() {
+			all = append(all, inventory.Digest(row))
+		}
+		slices.Sort(all)
+		r.Content = contentOf(all)
+	}
+	return r
+}
+
+// contentOf identifies what a report says.
+func contentOf(parts []string) string {
+	sum := sha256.Sum256(fmt.Appendf(nil, "%q", parts))
+	return hex.EncodeToString(sum[:16])
+}
+
+// cameBefore tells whether the report is in the ledger; it is an error where its key stands for another.
+func (s *sheet) cameBefore(ctx context.Context) (bool, error) {
+	if s.rows.Len() == 0 || checkKey(s.Key) != "" || !s.finite() {
+		return false, nil
+	}
+	known, err := s.Ledger.Reported(ctx, s.report())
+	if errors.Is(err, inventory.ErrKeyTaken) {
+		err = s.taken(err)
+	}
+	return known, err
+}
+
+// finite tells whether all numbers of the rows are; no report with others was ever kept.
+func (s *sheet) finite() bool {
+	for row := range s.rows.All() {
+		if _, err := json.Marshal(row); err != nil {
+			return false
+		}
+	}
+	return true
+}
+
+// receipt tells what became of the sheet, once the plant is advised anew.
+func (s *sheet) receipt(ctx context.Context, done inventory.Recorded, notes notice.List) Receipt {
 	r := Receipt{New: done.New, Known: done.Known, Notices: notes}
-	r.Advised = s.advised(ctx, s.Plant, at, done.New > 0)
+	r.Advised = s.advised(ctx, s.Plant, done.New > 0)
 	return r
 }

@@ -3,6 +3,7 @@ package intake
 import (
 	"context"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -10,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"overwinter/internal/advice"
 	"overwinter/internal/calendar"
 	"overwinter/internal/fault"
 	"overwinter/internal/inventory"
@@ -41,21 +43,35 @@ func plantRows() inventory.Rows {
 	}
 }
 
-// refresher counts how often a plant was to be advised anew, and fails as long as it is told to.
+// refresher counts how often a plant was to be advised anew, and fails as long as it is told to. What it
+// puts in force says nothing.
 type refresher struct {
 	sync.Mutex
+	db    *store.DB
 	calls int
 	err   error
 	ended bool // a call came with a context that was over already
 }
 
-func (r *refresher) Refresh(ctx context.Context, _ string) error {
+func (r *refresher) Refresh(ctx context.Context, plant string) error {
 	r.Lock()
 	defer r.Unlock()
 	r.calls++
 	r.ended = r.ended || ctx.Err() != nil
-	return r.err
+	if r.err != nil {
+		return r.err
+	}
+	version, err := r.db.Version(ctx)
+	if err != nil {
+		return err
+	}
+	return r.db.SaveAdvice(ctx, inventory.Issued{
+		Plant: plant, InputsVersion: fmt.Sprint(version), Seed: seed, IssuedAt: now, Body: []byte(`{}`), Ledger: version,
+	})
 }
+
+// seed is that of the advice in force.
+const seed = 1
 
 // fail lets the coming calls fail, or not.
 func (r *refresher) fail(err error) {
@@ -80,8 +96,8 @@ func newDesk(t testing.TB) (*Desk, *refresher) {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = db.Close() })
-	r := &refresher{}
-	return &Desk{Ledger: db, Refresh: r, Clock: calendar.At(now)}, r
+	r := &refresher{db: db}
+	return &Desk{Ledger: db, Refresh: r, Advice: advice.NewDesk(db, seed), Clock: calendar.At(now)}, r
 }
 
 // freshLedger makes the file of a ledger that holds the plant alone, once for all tests.

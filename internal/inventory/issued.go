@@ -17,6 +17,9 @@ type Issued struct {
 	Seed          uint64
 	IssuedAt      time.Time
 	Body          []byte // JSON
+	// Ledger is the version of the ledger that the advice counts in: see Reader.Version. 0 stands for less than
+	// any, so that what is reckoned for a day of one's choice takes the place of nothing but its like.
+	Ledger int64
 }
 
 // Current is advice in force. Revision rises with each issue, so that a reader can ask for what is new.
@@ -27,12 +30,13 @@ type Current struct {
 
 // IssuedStore keeps advice as issued.
 type IssuedStore interface {
-	// SaveAdvice keeps advice under its plant, day, model version, inputs version and seed, and puts it in
-	// force. Where that is kept already the first body and moment of issue stay. What is for an earlier
-	// day than the advice in force, or was issued earlier for the same day, is kept and not put in force.
-	// A body that is not JSON is fault.Invalid.
+	// SaveAdvice keeps advice under its plant, day, model version, inputs version and seed. Where that is
+	// kept already the first body and moment of issue stay. It is put in force unless what is in force counts
+	// in a later version of the ledger; of two for the same version the one saved later is in force, so that
+	// no clock decides. A body that is not JSON is fault.Invalid.
 	SaveAdvice(ctx context.Context, issued Issued) error
-	// Advice gives a plant's advice, newest first: by day, then by moment of issue (milliseconds, UTC).
+	// Advice gives a plant's advice, newest first: by day, then by moment of issue (milliseconds, UTC). The
+	// versions of the ledger are not given.
 	Advice(ctx context.Context, plant string) ([]Issued, error)
 	// CurrentAdvice gives the advice in force for a seed whose revision is above the given one, in order
 	// of revision; after 0 gives all of it. IssuedAt is when it was last put in force.
@@ -43,4 +47,7 @@ type IssuedStore interface {
 	// AdviceRevision gives the highest revision of a seed, 0 where nothing is in force. It costs one
 	// look into an index.
 	AdviceRevision(ctx context.Context, seed uint64) (int64, error)
+	// CountsIn tells whether a plant's advice in force counts in all that the ledger holds of the plant, and
+	// of routes and windows.
+	CountsIn(ctx context.Context, seed uint64, plant string) (bool, error)
 }

@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"context"
+	"errors"
 	"time"
 )
 
@@ -10,6 +11,15 @@ type Recorded struct {
 	New   int // rows that were not there before
 	Known int // rows that were there with the same content
 }
+
+// Report is what somebody sent at once.
+type Report struct {
+	Key     string // unique among all reports
+	Content string // identifies what was sent, in at most a few hundred characters
+}
+
+// ErrKeyTaken is behind the conflict of a report whose key stands for other content.
+var ErrKeyTaken = errors.New("the key of the report stands for other content")
 
 // Recorder writes ledger rows.
 type Recorder interface {
@@ -25,6 +35,12 @@ type Recorder interface {
 	Record(ctx context.Context, rows Rows, recordedAt time.Time) (Recorded, error)
 	// Rehearse says what Record would say and leaves everything as it was.
 	Rehearse(ctx context.Context, rows Rows, recordedAt time.Time) (Recorded, error)
+	// RecordReport is Record for the rows of a report. A report that is there writes nothing, and all its rows
+	// count as known, whatever has become of them since. The conflict of a key that stands for other content
+	// is ErrKeyTaken.
+	RecordReport(ctx context.Context, report Report, rows Rows, recordedAt time.Time) (Recorded, error)
+	// Reported tells whether a report is there; the error is as that of RecordReport.
+	Reported(ctx context.Context, report Report) (bool, error)
 }
 
 // Reader reads the rows in force: those that no later row replaces, less the withdrawn ones.
@@ -40,6 +56,12 @@ type Reader interface {
 	// RecentRows is PlantRows from an instant on, for what needs no more than the last days; orders are
 	// given whatever their dates are.
 	RecentRows(ctx context.Context, plant string, from, before time.Time) (Rows, error)
+	// Version counts the writes that brought new rows: what is read later holds all of them. 0 is that of an
+	// empty ledger. It costs one look into an index.
+	Version(ctx context.Context) (int64, error)
+	// Changes gives for each plant the version that brought its newest row, under "" that of the newest row
+	// of a route or window.
+	Changes(ctx context.Context) (map[string]int64, error)
 }
 
 // Store is the ledger's store.

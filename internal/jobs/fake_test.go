@@ -18,6 +18,7 @@ type adviser struct {
 	fleet func(context.Context) error
 	plant func(context.Context, string) error
 	due   func() []string
+	upTo  func(int64) []string // what is due up to a version, if set
 
 	mu     sync.Mutex
 	fleets []time.Time
@@ -44,7 +45,10 @@ func (a *adviser) Plant(ctx context.Context, id string) (advice.Plant, error) {
 	return advice.Plant{}, a.plant(ctx, id)
 }
 
-func (a *adviser) Due(context.Context) ([]string, error) {
+func (a *adviser) Due(_ context.Context, upTo int64) ([]string, error) {
+	if a.upTo != nil {
+		return a.upTo(upTo), nil
+	}
 	if a.due == nil {
 		return nil, nil
 	}
@@ -60,8 +64,23 @@ func (a *adviser) asked() (fleets int, plants []string) {
 
 // ledger holds plants, one in each of the zones.
 type ledger struct {
-	mu    sync.Mutex
-	zones []string
+	mu      sync.Mutex
+	zones   []string
+	version int64
+	away    error // what the ledger answers, if set
+}
+
+func (l *ledger) Version(context.Context) (int64, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.version, l.away
+}
+
+// set changes the ledger.
+func (l *ledger) set(change func(*ledger)) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	change(l)
 }
 
 func (l *ledger) Directory(context.Context) (rows inventory.Rows, err error) {
@@ -70,7 +89,7 @@ func (l *ledger) Directory(context.Context) (rows inventory.Rows, err error) {
 	for _, zone := range l.zones {
 		rows.Plants = append(rows.Plants, &inventory.Plant{ID: "plant of " + zone, Zone: zone})
 	}
-	return rows, nil
+	return rows, l.away
 }
 
 // written is a log that a test reads.
@@ -94,8 +113,13 @@ func (w *written) String() string {
 // begin makes jobs that end with the test.
 func begin(t *testing.T, a *adviser, zones ...string) (*Jobs, *written) {
 	t.Helper()
+	return beginOn(t, a, &ledger{zones: zones, version: 1})
+}
+
+func beginOn(t *testing.T, a *adviser, l *ledger) (*Jobs, *written) {
+	t.Helper()
 	log := new(written)
-	j := New(a, &ledger{zones: zones}, slog.New(slog.NewJSONHandler(log, nil)))
+	j := New(a, l, slog.New(slog.NewJSONHandler(log, nil)))
 	t.Cleanup(func() {
 		ctx, cancel := context.WithCancel(context.Background())
 		cancel()

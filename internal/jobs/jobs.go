@@ -1,5 +1,6 @@
 // Package jobs keeps the advice in force up to date: it advises every plant once a day by the plant's own
-// clocks, catches up on what was missed, and advises a plant at once when a reading of it comes in.
+// clocks, catches up on what was missed, and advises a plant at once when a reading of it comes in. What came
+// into the ledger by another way, or while it could not be reached, it finds within minutes.
 //
 // Advice is kept under what it was made from. So any number of instances on one database may do the same
 // at the same time: the work is done twice and kept once.
@@ -23,12 +24,13 @@ import (
 type Adviser interface {
 	Fleet(ctx context.Context) error
 	Plant(ctx context.Context, id string) (advice.Plant, error)
-	Due(ctx context.Context) ([]string, error)
+	Due(ctx context.Context, upTo int64) ([]string, error)
 }
 
-// Ledger tells which plants there are.
+// Ledger tells which plants there are, and how far the ledger has moved on.
 type Ledger interface {
 	Directory(ctx context.Context) (inventory.Rows, error)
+	Version(ctx context.Context) (int64, error)
 }
 
 // Jobs are the runs of one process.
@@ -43,6 +45,8 @@ type Jobs struct {
 	whole atomic.Bool     // the next run advises the whole fleet
 
 	caughtUp atomic.Bool
+	going    atomic.Bool // a run is going
+	looks    looks
 
 	ctx     context.Context // of every run: it ends when a stop has waited long enough
 	cancel  context.CancelFunc
@@ -51,7 +55,6 @@ type Jobs struct {
 	mu      sync.Mutex
 	stopped bool
 	turns   map[string]*turn // by plant that is being refreshed: the turn that waits, nil for none
-	owed    map[string]bool  // plants whose refresh failed
 	slots   chan struct{}    // holds the refreshes that go at once
 }
 
@@ -60,7 +63,7 @@ func New(adviser Adviser, ledger Ledger, log *slog.Logger) *Jobs {
 	j := &Jobs{
 		adviser: adviser, ledger: ledger, log: log,
 		cron:  cron.New(cron.WithLogger(cron.DiscardLogger), cron.WithChain()),
-		zones: map[string]bool{}, turns: map[string]*turn{}, owed: map[string]bool{},
+		zones: map[string]bool{}, turns: map[string]*turn{},
 		slots: make(chan struct{}, runtime.GOMAXPROCS(0)),
 	}
 	j.ctx, j.cancel = context.WithCancel(context.Background())
@@ -80,6 +83,7 @@ func (j *Jobs) Start() {
 	}
 	j.whole.Store(true)
 	j.cron.Schedule(hourly, j.job)
+	j.cron.Schedule(minutely, cron.FuncJob(j.look))
 	j.cron.Start()
 	j.running.Go(j.job.Run)
 }

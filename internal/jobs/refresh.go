@@ -17,8 +17,7 @@ type turn struct {
 
 // Refresh advises a plant at once and puts that in force, counting in all that was in the ledger when it
 // was called. Of the refreshes of one plant one goes at a time and at most one waits, which everyone who
-// asks meanwhile shares. A failure is logged here; the run of the next hour tries again, as it does where
-// the caller gave up waiting.
+// asks meanwhile shares. A failure is logged here; the plant stays due and a later run tries again.
 func (j *Jobs) Refresh(ctx context.Context, plant string) error {
 	t, err := j.turn(plant)
 	if err != nil {
@@ -88,17 +87,25 @@ func (j *Jobs) refresh(plant string) (err error) {
 	return err
 }
 
-// told logs a refresh, and owes the plant another where it failed.
+// told logs a refresh.
 func (j *Jobs) told(plant string, err error, took time.Duration) {
 	log := j.log.With("plant", plant, "duration_ms", took.Milliseconds())
 	switch {
 	case err == nil:
 		log.Info("forecast of one plant")
 	case j.ctx.Err() != nil: // given up at a stop
-	case fault.KindOf(err) == fault.NotFound:
-		log.Error("forecast of one plant failed", "error", err)
 	default:
-		j.owe(plant)
-		log.Error("forecast of one plant failed; it is tried again within the hour", "error", err)
+		log.Error("forecast of one plant failed; where it is still due it is tried again within the hour", "error", err)
 	}
+	if away(err) {
+		j.looks.repeat()
+	}
+}
+
+// refreshing tells whether a plant is being refreshed now.
+func (j *Jobs) refreshing(plant string) bool {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	_, going := j.turns[plant]
+	return going
 }

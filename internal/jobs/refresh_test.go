@@ -98,9 +98,18 @@ func TestARefreshThatFailsIsTriedAgainWithinTheHour(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {
 				a := new(adviser)
+				var due atomic.Bool
 				a.plant = func(context.Context, string) error {
 					if _, plants := a.asked(); len(plants) == 1 {
+						due.Store(tt.again)
 						return tt.fail()
+					}
+					due.Store(false)
+					return nil
+				}
+				a.due = func() []string {
+					if due.Load() {
+						return []string{"a"}
 					}
 					return nil
 				}
@@ -110,9 +119,15 @@ func TestARefreshThatFailsIsTriedAgainWithinTheHour(t *testing.T) {
 				if err := j.Refresh(t.Context(), "a"); err == nil || fault.KindOf(err) != tt.kind {
 					t.Errorf("Refresh says %v", err)
 				}
-				time.Sleep(3 * time.Hour)
 				want := []string{"a"}
-				if tt.again {
+				if time.Sleep(3 * time.Minute); tt.kind == fault.Unavailable {
+					want = append(want, "a")
+				}
+				if _, plants := a.asked(); !slices.Equal(plants, want) {
+					t.Errorf("advised after some minutes: %v, want %v", plants, want)
+				}
+				want = []string{"a"}
+				if time.Sleep(3 * time.Hour); tt.again {
 					want = []string{"a", "a"}
 				}
 				if _, plants := a.asked(); !slices.Equal(plants, want) {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"overwinter/internal/advice"
 	"overwinter/internal/fault"
 )
 
@@ -14,6 +15,8 @@ const few = 3
 
 // run is one run of the schedule.
 func (j *Jobs) run() {
+	j.going.Store(true)
+	defer j.going.Store(false)
 	begun := time.Now()
 	plants, err := j.advise(j.ctx)
 	took := time.Since(begun).Milliseconds()
@@ -26,69 +29,60 @@ func (j *Jobs) run() {
 	default:
 		j.log.Info("forecast", "plants", plants, "duration_ms", took)
 	}
+	if away(err) {
+		j.looks.repeat()
+	}
 }
+
+// away tells whether a run failed since the ledger could not be reached: then it is tried again as soon as
+// it can. After any other failure an hour is soon enough.
+func away(err error) bool { return err != nil && fault.KindOf(err) == fault.Unavailable }
 
 // advise advises what must be and gives the number of plants.
 func (j *Jobs) advise(ctx context.Context) (plants int, err error) {
-	whole, owed := j.whole.Swap(false), j.takeOwed()
-	done := false
+	whole, done := j.whole.Swap(false), false
 	defer func() { // also when a panic passes through
 		if !done {
-			j.owe(owed...)
 			j.whole.CompareAndSwap(false, whole)
 		}
 	}()
+	version, err := j.ledger.Version(ctx)
+	if err != nil {
+		return 0, err
+	}
 	rows, err := j.ledger.Directory(ctx)
 	if err != nil || len(rows.Plants) == 0 {
 		return 0, err // a ledger without plants will have some in time
 	}
 	j.schedule(rows.Plants)
-	due, err := j.adviser.Due(ctx)
+	upTo := j.looks.settled()
+	due, err := j.adviser.Due(ctx, upTo)
 	if err != nil {
 		return 0, err
 	}
-	due = slices.Compact(slices.Sorted(slices.Values(append(due, owed...))))
+	due = slices.DeleteFunc(due, j.refreshing)
 	if whole || len(due) > few {
-		if err = j.adviser.Fleet(ctx); err == nil {
-			done = true
+		plants, upTo, err = len(rows.Plants), version, j.adviser.Fleet(ctx)
+		if done = err == nil || errors.Is(err, advice.ErrSomePlants); done {
 			j.caughtUp.Store(true)
 		}
-		return len(rows.Plants), err
+	} else {
+		plants, err = len(due), j.adviseEach(ctx, due)
+		done = true
 	}
-	err = j.adviseEach(ctx, due)
-	done = true // each that failed is owed
-	return len(due), err
+	if !away(err) {
+		j.looks.done(upTo)
+	}
+	return plants, err
 }
 
-// adviseEach advises plants one by one. One that fails keeps no other from its advice, and is owed.
+// adviseEach advises plants one by one. One that fails keeps no other from its advice.
 func (j *Jobs) adviseEach(ctx context.Context, plants []string) error {
 	var failed []error
 	for _, id := range plants {
 		if _, err := j.adviser.Plant(ctx, id); err != nil {
 			failed = append(failed, err)
-			if fault.KindOf(err) != fault.NotFound {
-				j.owe(id)
-			}
 		}
 	}
 	return errors.Join(failed...)
-}
-
-func (j *Jobs) takeOwed() []string {
-	j.mu.Lock()
-	defer j.mu.Unlock()
-	var all []string
-	for id := range j.owed {
-		all = append(all, id)
-	}
-	clear(j.owed)
-	return all
-}
-
-func (j *Jobs) owe(plants ...string) {
-	j.mu.Lock()
-	defer j.mu.Unlock()
-	for _, id := range plants {
-		j.owed[id] = true
-	}
 }

@@ -24,7 +24,7 @@ func TestTheStartAdvisesTheWholeFleetAndTheHourWhatIsDue(t *testing.T) {
 		plants []string
 	}{
 		{"nothing is due", nil, 1, nil},
-		{"few are advised one by one", []string{"b", "a"}, 1, []string{"a", "b"}},
+		{"few are advised one by one", []string{"b", "a"}, 1, []string{"b", "a"}},
 		{"many are advised together", []string{"a", "b", "c", "d"}, 2, nil},
 	}
 	for _, tt := range tests {

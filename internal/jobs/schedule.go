@@ -9,6 +9,9 @@ import (
 	"overwinter/internal/inventory"
 )
 
+// minutely is how often it is asked whether rows came into the ledger that are in no advice.
+var minutely = cron.Every(time.Minute)
+
 // hourly is how often a run looks for what was missed. The hours count from the start of the process, so
 // that the instances on one database do not all look at the same minute.
 var hourly = cron.Every(time.Hour)

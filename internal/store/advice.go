@@ -29,7 +29,7 @@ func (db *DB) SaveAdvice(ctx context.Context, issued inventory.Issued) error {
 		if _, err := tx.ExecContext(ctx, db.text.insertAdvice, values...); err != nil {
 			return err
 		}
-		_, err := tx.ExecContext(ctx, db.text.moveCurrent, values[:len(values)-1]...)
+		_, err := tx.ExecContext(ctx, db.text.moveCurrent, append(values[:len(values)-1], issued.Ledger)...)
 		return err
 	})
 }
@@ -69,7 +69,7 @@ func (db *DB) CurrentAdvice(ctx context.Context, seed uint64, after int64) ([]in
 		for found.Next() {
 			var c inventory.Current
 			var body string
-			into := append(fields(issuedColumns(&c.Issued, &body)), &c.Revision)
+			into := append(fields(issuedColumns(&c.Issued, &body)), &c.Ledger, &c.Revision)
 			if err := found.Scan(into...); err != nil {
 				return err
 			}
@@ -92,8 +92,9 @@ func (db *DB) AdviceInForce(ctx context.Context, seed uint64) ([]inventory.Issue
 		defer func() { _ = found.Close() }() // read to its end below
 		for found.Next() {
 			var issued inventory.Issued
-			columns := issuedColumns(&issued, new(string))
-			if err := found.Scan(fields(columns[:len(columns)-1])...); err != nil { // the body is the last
+			into := fields(issuedColumns(&issued, new(string)))
+			into[len(into)-1] = &issued.Ledger // in the place of the body
+			if err := found.Scan(into...); err != nil {
 				return err
 			}
 			all = append(all, issued)
@@ -107,6 +108,12 @@ func (db *DB) AdviceInForce(ctx context.Context, seed uint64) ([]inventory.Issue
 func (db *DB) AdviceRevision(ctx context.Context, seed uint64) (revision int64, err error) {
 	err = db.sql.QueryRowContext(ctx, db.text.adviceRevision, bits(&seed)).Scan(&revision)
 	return revision, db.fault(ctx, err)
+}
+
+// CountsIn tells whether a plant's advice in force counts in all of the plant: see inventory.IssuedStore.
+func (db *DB) CountsIn(ctx context.Context, seed uint64, plant string) (counted bool, err error) {
+	err = db.sql.QueryRowContext(ctx, db.text.countsIn, bits(&seed), plant).Scan(&counted)
+	return counted, db.fault(ctx, err)
 }
 
 // issuedColumns binds the columns of sql/queries/advice.sql in their order. The body is kept as text.

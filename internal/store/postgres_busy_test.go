@@ -3,11 +3,13 @@ package store
 import (
 	"context"
 	"errors"
+	"fmt"
 	"sync"
 	"testing"
 	"time"
 
 	"overwinter/internal/fault"
+	"overwinter/internal/inventory"
 	"overwinter/internal/store/dialect"
 	"overwinter/internal/store/pgtest"
 )
@@ -69,6 +71,38 @@ func TestAWriterThatWaitsTooLongIsUnavailable(t *testing.T) {
 	release()
 	if _, err := db.Record(t.Context(), onePlant("p"), time.Unix(0, 0)); err != nil {
 		t.Errorf("Record afterwards: %v", err)
+	}
+}
+
+// A server may be set to let a transaction see the ledger as it was when it began: a writer that waited in
+// line then checks its rows all the same against what was written meanwhile.
+func TestAWriterThatWaitedSeesWhatWasWrittenBefore(t *testing.T) {
+	url := with(t, NewPostgresLedger(t, pgtest.Shared(t)), "", "default_transaction_isolation", "serializable")
+	release := holdTheLock(t, url)
+	failed := make([]error, 4)
+	var all, begun sync.WaitGroup
+	for i := range failed {
+		db := OpenAndClose(t, url)
+		begun.Add(1)
+		all.Go(func() {
+			begun.Done()
+			report := inventory.Report{Key: "one", Content: fmt.Sprint(i)}
+			_, failed[i] = db.RecordReport(t.Context(), report, onePlant(fmt.Sprint(i)), time.Unix(0, 0))
+		})
+	}
+	begun.Wait()
+	release()
+	all.Wait()
+	won := 0
+	for _, err := range failed {
+		if err == nil {
+			won++
+		} else if !errors.Is(err, inventory.ErrKeyTaken) {
+			t.Errorf("a writer failed otherwise than by what was written before: %v", err)
+		}
+	}
+	if won != 1 {
+		t.Errorf("%d writers won, want one", won)
 	}
 }
 

@@ -60,6 +60,34 @@ func (db *DB) RecentRows(ctx context.Context, plant string, from, before time.Ti
 	return rows, nil
 }
 
+// Version counts the writes that brought new rows: see inventory.Reader.
+func (db *DB) Version(ctx context.Context) (version int64, err error) {
+	err = db.sql.QueryRowContext(ctx, db.text.version).Scan(&version)
+	return version, db.fault(ctx, err)
+}
+
+// Changes gives the version of each plant's newest row: see inventory.Reader.
+func (db *DB) Changes(ctx context.Context) (map[string]int64, error) {
+	all := map[string]int64{}
+	err := db.read(ctx, func(tx *sql.Tx) error {
+		found, err := tx.QueryContext(ctx, db.text.changes)
+		if err != nil {
+			return err
+		}
+		defer func() { _ = found.Close() }() // read to its end below
+		for found.Next() {
+			var plant string
+			var version int64
+			if err := found.Scan(&plant, &version); err != nil {
+				return err
+			}
+			all[plant] = version
+		}
+		return found.Err()
+	})
+	return all, err
+}
+
 // bounds gives the first stored millisecond that is not before an instant, and the last day that is
 // over by then in UTC.
 func bounds(at time.Time) (ms int64, over calendar.Day) {

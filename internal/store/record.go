@@ -17,38 +17,33 @@ import (
 // Record writes all rows or none: see inventory.Recorder. Instants are kept in UTC and to the
 // millisecond, so two rows that differ in nothing else are the same.
 func (db *DB) Record(ctx context.Context, rows inventory.Rows, recordedAt time.Time) (inventory.Recorded, error) {
-	return db.record(ctx, rows, recordedAt, nil)
+	return db.record(ctx, rows, recordedAt, func(w *writer) error { return w.addAll(ctx, db.text) })
 }
 
 // Rehearse does what Record does and takes it back: see inventory.Recorder.
 func (db *DB) Rehearse(ctx context.Context, rows inventory.Rows, recordedAt time.Time) (inventory.Recorded, error) {
-	return db.record(ctx, rows, recordedAt, errRehearsed)
+	return db.record(ctx, rows, recordedAt, func(w *writer) error {
+		if err := w.addAll(ctx, db.text); err != nil {
+			return err
+		}
+		return errRehearsed
+	})
 }
 
 // errRehearsed gives a transaction up that found nothing wrong.
 var errRehearsed = errors.New("rehearsed")
 
-// record writes the rows; a verdict other than nil gives the transaction up once all rows have passed.
-func (db *DB) record(ctx context.Context, rows inventory.Rows, recordedAt time.Time, verdict error) (inventory.Recorded, error) {
+// record writes rows within one transaction, which is given up where the work returns an error.
+func (db *DB) record(ctx context.Context, rows inventory.Rows, recordedAt time.Time, work func(*writer) error) (inventory.Recorded, error) {
 	b, err := prepare(rows, recordedAt)
 	if err != nil {
 		return inventory.Recorded{}, err
 	}
 	var w writer
 	err = db.write(ctx, func(tx dialect.Tx) error {
-		w = writer{engine: db.engine, tx: tx, conflicts: b.conflicts}
+		w = writer{engine: db.engine, tx: tx, batch: b, conflicts: b.conflicts, changed: map[string]bool{}}
 		w.done.Known = b.repeated
-		for _, t := range tables {
-			if rows := b.rows[t.kind]; rows != nil {
-				if err := w.add(ctx, t, db.text, rows); err != nil {
-					return err
-				}
-			}
-		}
-		if w.conflicts != nil {
-			return fault.New(fault.Conflict, "rows conflict with the ledger: nothing was written").With(w.conflicts...)
-		}
-		return verdict
+		return work(&w)
 	})
 	if err != nil && !errors.Is(err, errRehearsed) {
 		return inventory.Recorded{}, err
@@ -61,8 +56,25 @@ func (db *DB) record(ctx context.Context, rows inventory.Rows, recordedAt time.T
 type writer struct {
 	engine    dialect.Dialect
 	tx        dialect.Tx
+	batch     batch
 	done      inventory.Recorded
 	conflicts []fault.Field
+	changed   map[string]bool // plants that have new rows
+}
+
+// addAll writes the batch and notes what has changed by it.
+func (w *writer) addAll(ctx context.Context, text statements) error {
+	for _, t := range tables {
+		if rows := w.batch.rows[t.kind]; rows != nil {
+			if err := w.add(ctx, t, text, rows); err != nil {
+				return err
+			}
+		}
+	}
+	if w.conflicts != nil {
+		return fault.New(fault.Conflict, "rows conflict with the ledger: nothing was written").With(w.conflicts...)
+	}
+	return w.noteChanges(ctx, text)
 }
 
 func (w *writer) refuse(where, format string, args ...any) {
@@ -107,6 +119,11 @@ func (w *writer) load(ctx context.Context, t table, text kindStatements, rows []
 	}
 	there, err := w.engine.Load(ctx, w.tx, batch)
 	w.done.New += len(rows) - len(there)
+	for _, r := range rows {
+		if _, known := there[r.key]; !known {
+			w.changed[r.record.PlantID()] = true
+		}
+	}
 	return there, err
 }
 

@@ -23,6 +23,12 @@ type statements struct {
 	currentAdvice  string
 	adviceInForce  string
 	adviceRevision string
+	countsIn       string
+	insertReport   string
+	reportDigest   string
+	version        string
+	noteChange     string
+	changes        string
 }
 
 // kindStatements are the ledger's queries filled in for one kind of row.
@@ -50,6 +56,12 @@ func loadStatements(files fs.FS) (statements, []string, error) {
 		currentAdvice:  pick.text("CurrentAdvice"),
 		adviceInForce:  pick.text("AdviceInForce"),
 		adviceRevision: pick.text("AdviceRevision"),
+		countsIn:       pick.text("CountsIn"),
+		insertReport:   pick.text("InsertReport"),
+		reportDigest:   pick.text("ReportDigest"),
+		version:        pick.text("LedgerVersion"),
+		noteChange:     pick.text("NoteChange"),
+		changes:        pick.text("Changes"),
 	}
 	for _, t := range tables {
 		s.kinds[t.kind] = pick.forTable(t)

@@ -47,6 +47,24 @@ func (s *instances) Rehearse(ctx context.Context, rows inventory.Rows, at time.T
 	return s.next().Rehearse(ctx, rows, at)
 }
 
+func (s *instances) RecordReport(ctx context.Context, report inventory.Report, rows inventory.Rows, at time.Time) (inventory.Recorded, error) {
+	return s.next().RecordReport(ctx, report, rows, at)
+}
+
+func (s *instances) Reported(ctx context.Context, report inventory.Report) (bool, error) {
+	return s.next().Reported(ctx, report)
+}
+
+func (s *instances) Version(ctx context.Context) (int64, error) { return s.next().Version(ctx) }
+
+func (s *instances) Changes(ctx context.Context) (map[string]int64, error) {
+	return s.next().Changes(ctx)
+}
+
+func (s *instances) CountsIn(ctx context.Context, seed uint64, plant string) (bool, error) {
+	return s.next().CountsIn(ctx, seed, plant)
+}
+
 func (s *instances) Directory(ctx context.Context) (inventory.Rows, error) {
 	return s.next().Directory(ctx)
 }

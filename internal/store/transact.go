@@ -23,7 +23,7 @@ func (db *DB) write(ctx context.Context, do func(dialect.Tx) error) error {
 		return db.fault(ctx, err)
 	}
 	defer func() { _ = conn.Close() }() // it goes back to the pool
-	return db.transact(ctx, conn, nil, func(tx *sql.Tx) error {
+	return db.transact(ctx, conn, latest, func(tx *sql.Tx) error {
 		writing := dialect.Tx{Tx: tx, Conn: conn}
 		if err := db.engine.Lock(ctx, writing); err != nil {
 			return err
@@ -31,6 +31,10 @@ func (db *DB) write(ctx context.Context, do func(dialect.Tx) error) error {
 		return do(writing)
 	})
 }
+
+// latest lets each statement of a writer see what was committed before it: a writer that has waited in
+// line must not check its rows against the ledger as it was when it came.
+var latest = &sql.TxOptions{Isolation: sql.LevelReadCommitted}
 
 // read runs queries that all see the ledger as it was at one moment.
 func (db *DB) read(ctx context.Context, do func(*sql.Tx) error) error {

@@ -148,7 +148,10 @@ type kept struct {
 func (k kept) CurrentAdvice(context.Context, uint64, int64) ([]inventory.Current, error) {
 	return k.rows, nil
 }
-func (k kept) AdviceRevision(context.Context, uint64) (int64, error) { return int64(len(k.rows)), nil }
+func (k kept) AdviceRevision(context.Context, uint64) (int64, error)  { return int64(len(k.rows)), nil }
+func (k kept) CountsIn(context.Context, uint64, string) (bool, error) { return true, nil }
+func (k kept) Version(context.Context) (int64, error)                 { return 1, nil }
+func (k kept) Changes(context.Context) (map[string]int64, error)      { return nil, nil }
 func (k kept) Directory(context.Context) (inventory.Rows, error) {
 	return inventory.Rows{Plants: k.plants}, nil
 }

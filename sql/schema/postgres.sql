@@ -71,7 +71,8 @@ CREATE TABLE current_advice (
     model_version text COLLATE "C" NOT NULL,
     inputs_version text COLLATE "C" NOT NULL,
     issued_ms bigint NOT NULL,
-    revision bigint NOT NULL
+    revision bigint NOT NULL,
+    ledger_version bigint NOT NULL
 );
 
 ALTER TABLE current_advice ADD CONSTRAINT current_advice_pkey PRIMARY KEY (plant, seed);
@@ -212,6 +213,15 @@ CREATE VIEW gaugings_in_force (
     why text COLLATE "C",
     recorded timestamp with time zone
 );
+
+CREATE TABLE ledger_changes (
+    plant text COLLATE "C" NOT NULL,
+    version bigint NOT NULL
+);
+
+ALTER TABLE ledger_changes ADD CONSTRAINT ledger_changes_pkey PRIMARY KEY (plant);
+
+CREATE INDEX ledger_changes_version ON public.ledger_changes USING btree (version);
 
 CREATE TABLE meter_readings (
     key text COLLATE "C" NOT NULL,
@@ -478,6 +488,16 @@ CREATE VIEW plants_in_force (
     why text COLLATE "C",
     recorded timestamp with time zone
 );
+
+CREATE TABLE reports (
+    key text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE reports ADD CONSTRAINT reports_pkey PRIMARY KEY (key);
+
+CREATE TRIGGER reports_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.reports FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 
 CREATE TABLE routes (
     key text COLLATE "C" NOT NULL,

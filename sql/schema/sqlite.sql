@@ -66,7 +66,7 @@ CREATE TABLE current_advice (
     model_version  TEXT NOT NULL,
     inputs_version TEXT NOT NULL,
     issued_ms      INTEGER NOT NULL,
-    revision       INTEGER NOT NULL,
+    revision       INTEGER NOT NULL, ledger_version INTEGER NOT NULL DEFAULT 0,
     PRIMARY KEY (plant, seed),
     FOREIGN KEY (plant, as_of, model_version, inputs_version, seed)
         REFERENCES advice (plant, as_of, model_version, inputs_version, seed)
@@ -176,6 +176,13 @@ FROM gaugings AS r
 LEFT JOIN plants_in_force AS p ON p.plant = r.plant
 LEFT JOIN tanks_in_force AS t ON t.plant = r.plant AND t.tank = r.tank
 WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM gaugings AS later WHERE later.replaces = r.key);
+
+CREATE TABLE ledger_changes (
+    plant   TEXT NOT NULL PRIMARY KEY,
+    version INTEGER NOT NULL
+) STRICT;
+
+CREATE INDEX ledger_changes_version ON ledger_changes (version);
 
 CREATE TABLE meter_readings (
     key           TEXT NOT NULL PRIMARY KEY,
@@ -384,6 +391,16 @@ SELECT r.id AS plant, r.name, r.climate_group, r.zone, r.product, r.density15_kg
     strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
 FROM plants AS r
 WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM plants AS later WHERE later.replaces = r.key);
+
+CREATE TABLE reports (
+    key         TEXT NOT NULL PRIMARY KEY,
+    digest      TEXT NOT NULL,
+    recorded_ms INTEGER NOT NULL
+) STRICT;
+
+CREATE TRIGGER reports_no_delete BEFORE DELETE ON reports BEGIN SELECT RAISE(ABORT, 'reports are never deleted'); END;
+
+CREATE TRIGGER reports_no_update BEFORE UPDATE ON reports BEGIN SELECT RAISE(ABORT, 'reports are never changed'); END;
 
 CREATE TABLE routes (
     key           TEXT NOT NULL PRIMARY KEY,

@@ -1,6 +1,7 @@
 package storetest
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -74,7 +75,7 @@ func issues(all []inventory.Current) []inventory.Issued {
 	return bare
 }
 
-func theNewestAdviceIsInForce(t *testing.T, s Store) {
+func theAdviceSavedLastIsInForce(t *testing.T, s Store) {
 	same(t, "at first", issues(inForce(t, s, seed, 0)), []inventory.Issued(nil))
 	if revision, err := s.AdviceRevision(t.Context(), seed); err != nil || revision != 0 {
 		t.Errorf("AdviceRevision of nothing gives %d, %v: want 0", revision, err)
@@ -84,27 +85,45 @@ func theNewestAdviceIsInForce(t *testing.T, s Store) {
 	same(t, "one", issues(inForce(t, s, seed, 0)), []inventory.Issued{first})
 
 	later := adviceFor(plant, "b", march1, 1)
-	nextDay := adviceFor(plant, "b", march1+1, -40) // issued before, for a later day
-	for _, next := range []inventory.Issued{later, nextDay} {
+	nextDay := adviceFor(plant, "b", march1+1, -40) // issued before, by a clock that is slow
+	earlierDay := adviceFor(plant, "b", march1, -50)
+	earlierDay.Ledger = 2 // as where a plant's zone is corrected
+	otherModel := earlierDay
+	otherModel.ModelVersion = "0"
+	onlyLater := otherModel // the same words, of a later ledger
+	onlyLater.Ledger, onlyLater.IssuedAt = 5, first.IssuedAt
+	for i, next := range []inventory.Issued{later, nextDay, earlierDay, otherModel, onlyLater} {
 		revision, err := s.AdviceRevision(t.Context(), seed)
 		if err != nil {
 			t.Fatal(err)
 		}
 		save(t, s, next)
-		same(t, "the news", issues(inForce(t, s, seed, revision)), []inventory.Issued{next})
-		same(t, "all", issues(inForce(t, s, seed, 0)), []inventory.Issued{next})
+		if next.Ledger == 5 { // the words are those that were issued first
+			next.Body = otherModel.Body
+		}
+		what := fmt.Sprintf("news %d", i)
+		same(t, what, issues(inForce(t, s, seed, revision)), []inventory.Issued{next})
+		same(t, what+" and all", issues(inForce(t, s, seed, 0)), []inventory.Issued{next})
 	}
 }
 
-func olderAdviceIsKeptAndNotPutInForce(t *testing.T, s Store) {
+func adviceOnLessOfTheLedgerIsKeptAndNotPutInForce(t *testing.T, s Store) {
 	current := adviceFor(plant, "a", march1, 5)
+	current.Ledger = 8
 	save(t, s, current)
 	before := inForce(t, s, seed, 0)
-	olderDay := adviceFor(plant, "b", march1-1, 9)
-	olderMoment := adviceFor(plant, "c", march1, 4)
-	save(t, s, olderDay, olderMoment)
+	less, ofChoice := adviceFor(plant, "b", march1+3, 9), adviceFor(plant, "c", march1+2, 9)
+	less.Ledger, ofChoice.Ledger = 7, 0
+	save(t, s, less, ofChoice)
 	same(t, "in force", inForce(t, s, seed, 0), before)
-	same(t, "kept", advice(t, s), []inventory.Issued{current, olderMoment, olderDay})
+	same(t, "kept", advice(t, s), kept(less, ofChoice, current))
+
+	for _, inputs := range []string{"d", "e", "d"} {
+		other := adviceFor("other", inputs, march1, 0)
+		other.Ledger = 0
+		save(t, s, other)
+		same(t, "in force where nothing else is", issues(inForce(t, s, seed, before[0].Revision)), []inventory.Issued{other})
+	}
 }
 
 func adviceSavedAgainChangesNothing(t *testing.T, s Store) {
@@ -130,7 +149,7 @@ func earlierAdviceComesInForceAgain(t *testing.T, s Store) {
 	want.IssuedAt = again.IssuedAt // when it was last put in force; the words are the first ones
 	news := inForce(t, s, seed, before[len(before)-1].Revision)
 	same(t, "the news", issues(news), []inventory.Issued{want})
-	same(t, "kept", advice(t, s), []inventory.Issued{second, first})
+	same(t, "kept", advice(t, s), kept(second, first))
 }
 
 func plantsSeedsAndTheFleetAreApart(t *testing.T, s Store) {

@@ -1,0 +1,74 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"maps"
+	"slices"
+	"time"
+
+	"overwinter/internal/fault"
+	"overwinter/internal/inventory"
+)
+
+// RecordReport writes the rows of a report: see inventory.Recorder.
+func (db *DB) RecordReport(ctx context.Context, report inventory.Report, rows inventory.Rows, recordedAt time.Time) (inventory.Recorded, error) {
+	return db.record(ctx, rows, recordedAt, func(w *writer) error {
+		known, err := reported(ctx, w.tx, db.text.reportDigest, report)
+		if err != nil {
+			return err
+		}
+		if known {
+			w.done = inventory.Recorded{Known: rows.Len()}
+			return nil
+		}
+		if err := w.addAll(ctx, db.text); err != nil {
+			return err
+		}
+		_, err = w.tx.ExecContext(ctx, db.text.insertReport, report.Key, report.Content, recordedAt.UnixMilli())
+		return err
+	})
+}
+
+// Reported tells whether a report is in the ledger: see inventory.Recorder.
+func (db *DB) Reported(ctx context.Context, report inventory.Report) (bool, error) {
+	known, err := reported(ctx, db.sql, db.text.reportDigest, report)
+	return known, db.fault(ctx, err)
+}
+
+// querier is a transaction, or the pool.
+type querier interface {
+	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
+}
+
+func reported(ctx context.Context, on querier, query string, report inventory.Report) (bool, error) {
+	var content string
+	found, err := one(on.QueryRowContext(ctx, query, report.Key), &content)
+	if err == nil && found && content != report.Content {
+		err = fault.Wrap(fault.Conflict, inventory.ErrKeyTaken, "the key of the report is used for another one: nothing was written")
+	}
+	return found && err == nil, err
+}
+
+// noteChanges makes a new version of the ledger where plants have new rows. Writers stand in line, so
+// versions rise in the order in which they can be read.
+func (w *writer) noteChanges(ctx context.Context, text statements) error {
+	if len(w.changed) == 0 {
+		return nil
+	}
+	var version int64
+	if err := w.tx.QueryRowContext(ctx, text.version).Scan(&version); err != nil {
+		return err
+	}
+	note, err := w.tx.PrepareContext(ctx, text.noteChange)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = note.Close() }() // closed with the transaction in any case
+	for _, plant := range slices.Sorted(maps.Keys(w.changed)) {
+		if _, err := note.ExecContext(ctx, plant, version+1); err != nil {
+			return err
+		}
+	}
+	return nil
+}

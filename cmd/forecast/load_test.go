@@ -108,20 +108,37 @@ func TestAKilledLoadLeavesNothingHalfLoaded(t *testing.T) {
 		fmt.Fprintf(&text, "P1,A,%s,%d,-5\n", first.Add(time.Duration(i)*time.Hour).Format(time.RFC3339), 1000+i%1000)
 	}
 	write(t, folder, "gaugings.csv", text.String())
-	for _, wait := range []time.Duration{50 * time.Millisecond, 300 * time.Millisecond, 900 * time.Millisecond} {
+	for _, written := range []int64{0, 1 << 14, 1 << 20} {
 		db := filepath.Join(t.TempDir(), "ledger.db")
 		child := exec.Command(os.Args[0], "load", "--db", db, folder)
 		child.Env = append(os.Environ(), killedChild+"=1")
 		if err := child.Start(); err != nil {
 			t.Fatal(err)
 		}
-		time.Sleep(wait)
+		ended := make(chan error, 1)
+		go func() { ended <- child.Wait() }()
+		waitForBytes(db+"-wal", written, ended)
 		_ = child.Process.Kill() // it may have ended by itself
-		_ = child.Wait()
+		<-ended
 		code, out, errors := command("load", "--db", db, folder)
 		whole, none := fmt.Sprintf("%d rows written, 0 known", rows+2), fmt.Sprintf("0 rows written, %d known", rows+2)
 		if code != exitDone || !(strings.Contains(out, whole) || strings.Contains(out, none)) {
-			t.Errorf("killed after %v, the next load: exit %d, %s%s", wait, code, out, errors)
+			t.Errorf("killed with %d bytes written ahead, the next load: exit %d, %s%s", written, code, out, errors)
+		}
+	}
+}
+
+// waitForBytes returns once a file holds more than so many bytes, or the process that writes it has ended.
+func waitForBytes(path string, written int64, ended chan error) {
+	for {
+		if info, err := os.Stat(path); err == nil && info.Size() > written {
+			return
+		}
+		select {
+		case err := <-ended:
+			ended <- err
+			return
+		case <-time.After(time.Millisecond):
 		}
 	}
 }

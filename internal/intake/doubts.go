@@ -15,8 +15,9 @@ import (
 const (
 	CodeReadAgain      = "read-again"     // the same meter or tank at the same moment, in another report
 	CodeOtherReplaced  = "other-replaced" // a row of another meter or tank is replaced
-	CodeBurnUnusual    = "burn-unusual"   // more or less than nine days in ten burn
-	CodeStockRose      = "stock-rose"     // a storage tank holds more, and nothing came in
+	CodeLongAgo        = "long-ago"
+	CodeBurnUnusual    = "burn-unusual" // more or less than nine days in ten burn
+	CodeStockRose      = "stock-rose"   // a storage tank holds more, and nothing came in
 	CodeNoRoom         = "delivery-no-room"
 	CodeOrderUnknown   = "order-unknown" // a delivery names an order that is not there
 	CodeOrderStillOpen = "order-still-open"
@@ -52,7 +53,16 @@ func (h *held) doubts(ctx context.Context) notice.List {
 	}
 	h.burnDoubts(ctx, &notes)
 	h.fallDoubts(ctx, &notes)
+	h.dateDoubts(&notes)
 	return notes
+}
+
+// dateDoubts asks about a report of long ago: it is as often a slip in the date.
+func (h *held) dateDoubts(notes *notice.List) {
+	if h.now.Sub(h.at) > lookBack {
+		notes.Add(notice.New(notice.Caution, CodeLongAgo, "at",
+			"it is dated %s, %.0f days ago: check the date", h.at.In(h.zone()).Format("2 Jan 2006"), h.now.Sub(h.at).Hours()/24))
+	}
 }
 
 func (h *held) readingDoubts(r *inventory.MeterReading, notes *notice.List) {

@@ -57,6 +57,7 @@ func TestADoubtfulRoundIsKeptAndSaysWhy(t *testing.T) {
 			Round{Report: report("2"), At: evening(0), Tanks: fuel(7_000)}, []string{CodeStockFell}},
 		{"a long fall that the days explain", Round{Report: report("1"), At: evening(10), Tanks: fuel(10_000)},
 			Round{Report: report("2"), At: evening(0), Tanks: fuel(7_000)}, nil},
+		{"of last spring", round("1", 400, 1000, 100), round("2", 399, 1200, 120), []string{CodeLongAgo}},
 		{"no temperature", Round{Report: report("1"), At: evening(1), Tanks: fuel(10_000)},
 			Round{Report: report("2"), At: evening(0), Tanks: []TankEntry{{Tank: "a", Depth: p(units.Millimetres(1380))}}}, []string{"basis-unknown"}},
 	}
@@ -130,6 +131,7 @@ func TestADeliveryIsHeldAgainstRoomAndOrders(t *testing.T) {
 		{"an order that is not there", Delivery{Measure: at15(5_000), Tank: "a", Order: "X"}, []string{CodeOrderUnknown}},
 		{"an order that is open", Delivery{Measure: at15(5_000), Tank: "a", Order: "O"}, []string{CodeOrderStillOpen}},
 		{"an order that is cancelled", Delivery{Measure: at15(5_000), Tank: "a", Order: "C"}, []string{CodeOrderNotOpen}},
+		{"in kilolitres", Delivery{Measure: at15(5), Tank: "a"}, []string{inventory.CodeDeliverySmall}},
 		{"temperature not read", Delivery{Measure: inventory.Measure{Volume: 5_000}, Tank: "a"}, []string{inventory.CodeBasisUnknown}},
 	}
 	for _, tt := range tests {

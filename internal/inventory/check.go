@@ -64,6 +64,10 @@ func (f *findings) id(where, value string) bool {
 		f.add(where, "blank: expected a short name")
 		return false
 	}
+	if value == "." || value == ".." { // in an address these stand for folders
+		f.add(where, "%s cannot stand in an address: expected a name with a letter or a digit", quoted(value))
+		return false
+	}
 	return f.line(where, value, longestID)
 }
 

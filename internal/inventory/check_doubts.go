@@ -17,6 +17,7 @@ const (
 	CodeBasisUnknown     = "basis-unknown"      // a volume whose temperature nobody stated
 	CodeTotalNotPositive = "total-not-positive" // a period total that is never fitted
 	CodeDeliveryTooLarge = "delivery-too-large" // more than the tanks can hold
+	CodeDeliverySmall    = "delivery-small"     // next to nothing of what the tanks can hold
 	CodeMeterBackward    = "meter-backward"     // a register that fell without rollover or swap
 )
 
@@ -83,13 +84,22 @@ func (t *PeriodTotal) Doubts(dir *Directory) []notice.Notice {
 func (d *Delivery) Doubts(dir *Directory) []notice.Notice {
 	subject := "plant " + d.Plant + ", deliveries"
 	found := d.doubts(dir, d.Plant, subject)
-	if room, what := d.holding(dir); d.Volume > room {
+	switch room, what := d.holding(dir); {
+	case d.Volume > room:
 		found = append(found, notice.New(notice.Caution, CodeDeliveryTooLarge, subject,
 			"%s is more than the %s that %s can hold: check the volume and its unit",
+			amount(float64(d.Volume), "L"), amount(float64(room), "L"), what))
+	case d.Volume < smallDelivery*room:
+		found = append(found, notice.New(notice.Caution, CodeDeliverySmall, subject,
+			"%s is next to nothing of the %s that %s can hold: check the volume and its unit",
 			amount(float64(d.Volume), "L"), amount(float64(room), "L"), what))
 	}
 	return found
 }
+
+// smallDelivery is the share of what the tanks can hold below which a delivery is more often one in
+// kilolitres that was entered as litres. Common practice, no source.
+const smallDelivery = 0.001
 
 // holding gives the capacity of the tank that took the delivery, or of all the plant's tanks.
 func (d *Delivery) holding(dir *Directory) (units.Litres, string) {

@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"overwinter/internal/fault"
 )
 
 // smallFolder writes one plant with one lying tank of 2 400 mm.
@@ -32,7 +34,7 @@ func write(t *testing.T, dir, name, text string) {
 func ledgerOf(t *testing.T, folder string) string {
 	t.Helper()
 	db := filepath.Join(t.TempDir(), "ledger.db")
-	if code, _, errors := command("load", "--db", db, folder); code != exitDone {
+	if code, _, errors := command("load", "--db", db, folder); code != fault.ExitDone {
 		t.Fatalf("exit %d: %s", code, errors)
 	}
 	return db
@@ -45,21 +47,21 @@ func TestBadInputIsRefusedWholeAndNamed(t *testing.T) {
 		code             int
 		says             []string
 	}{
-		{"a wrong header", "gaugings.csv", "plant,tank,at,dpeth_mm\nP1,A,2026-03-02 08:00,1200\n", exitInvalid,
+		{"a wrong header", "gaugings.csv", "plant,tank,at,dpeth_mm\nP1,A,2026-03-02 08:00,1200\n", fault.ExitInvalid,
 			[]string{"gaugings.csv:1:dpeth_mm", "depth_"}},
-		{"a letter in a number", "gaugings.csv", gaugings + "P1,A,2026-03-02 08:00,12O5,-5\n", exitInvalid,
+		{"a letter in a number", "gaugings.csv", gaugings + "P1,A,2026-03-02 08:00,12O5,-5\n", fault.ExitInvalid,
 			[]string{"gaugings.csv:2:depth_mm", "12O5", "number"}},
-		{"a depth above the tank", "gaugings.csv", gaugings + "P1,A,2026-03-02 08:00,2450,-5\n", exitInvalid,
+		{"a depth above the tank", "gaugings.csv", gaugings + "P1,A,2026-03-02 08:00,2450,-5\n", fault.ExitInvalid,
 			[]string{"gaugings.csv:2:depth_mm", "2 450 mm", "2 400 mm"}},
-		{"a date in the future", "gaugings.csv", gaugings + "P1,A,2126-03-02 08:00,1200,-5\n", exitInvalid,
+		{"a date in the future", "gaugings.csv", gaugings + "P1,A,2126-03-02 08:00,1200,-5\n", fault.ExitInvalid,
 			[]string{"gaugings.csv:2:at", "2126-03-02", "future"}},
-		{"a key twice with other content", "gaugings.csv", gaugings + "P1,A,2026-03-02 08:00,1200,-5\nP1,A,2026-03-02 08:00,1300,-5\n", exitInvalid,
+		{"a key twice with other content", "gaugings.csv", gaugings + "P1,A,2026-03-02 08:00,1200,-5\nP1,A,2026-03-02 08:00,1300,-5\n", fault.ExitInvalid,
 			[]string{"gaugings.csv:3:", "row 2"}},
-		{"a key of the ledger with other content", "gaugings.csv", gaugings + "P1,A,2026-03-01 08:00,1300,-5\n", exitConflict,
+		{"a key of the ledger with other content", "gaugings.csv", gaugings + "P1,A,2026-03-01 08:00,1300,-5\n", fault.ExitConflict,
 			[]string{"nothing was written", "other content"}},
-		{"a file that is not UTF-8", "gaugings.csv", gaugings + "P1,\xc4,2026-03-02 08:00,1200,-5\n", exitInvalid,
+		{"a file that is not UTF-8", "gaugings.csv", gaugings + "P1,\xc4,2026-03-02 08:00,1200,-5\n", fault.ExitInvalid,
 			[]string{"gaugings.csv:2", "UTF-8"}},
-		{"one bad row among good ones", "gaugings.csv", gaugings + "P1,A,2026-03-02 08:00,1190,-5\nP1,B,2026-03-02 08:00,1200,-5\n", exitInvalid,
+		{"one bad row among good ones", "gaugings.csv", gaugings + "P1,A,2026-03-02 08:00,1190,-5\nP1,B,2026-03-02 08:00,1200,-5\n", fault.ExitInvalid,
 			[]string{"gaugings.csv:3:tank", "B"}},
 	}
 	for _, tt := range tests {
@@ -122,7 +124,7 @@ func TestAKilledLoadLeavesNothingHalfLoaded(t *testing.T) {
 		<-ended
 		code, out, errors := command("load", "--db", db, folder)
 		whole, none := fmt.Sprintf("%d rows written, 0 known", rows+2), fmt.Sprintf("0 rows written, %d known", rows+2)
-		if code != exitDone || !(strings.Contains(out, whole) || strings.Contains(out, none)) {
+		if code != fault.ExitDone || !(strings.Contains(out, whole) || strings.Contains(out, none)) {
 			t.Errorf("killed with %d bytes written ahead, the next load: exit %d, %s%s", written, code, out, errors)
 		}
 	}

@@ -16,22 +16,6 @@ import (
 	"overwinter/internal/fault"
 )
 
-// The exit codes, as the README documents them.
-const (
-	exitDone        = 0
-	exitInternal    = 1
-	exitUsage       = 2
-	exitInvalid     = 3
-	exitConflict    = 4
-	exitNotFound    = 5
-	exitUnavailable = 6
-)
-
-var exitOf = map[fault.Kind]int{
-	fault.Internal: exitInternal, fault.Invalid: exitInvalid, fault.Conflict: exitConflict,
-	fault.NotFound: exitNotFound, fault.Unavailable: exitUnavailable,
-}
-
 // commands is the command line: each command is a field.
 type commands struct {
 	Load   loadCommand   `cmd:"" help:"Load a data folder of CSV files into the ledger: all of it or none."`
@@ -61,7 +45,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	)
 	if err != nil {
 		fmt.Fprintln(stderr, "forecast:", err)
-		return exitInternal
+		return fault.ExitInternal
 	}
 	parsed, err := parser.Parse(args)
 	if exit >= 0 { // help was asked for
@@ -69,14 +53,14 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	}
 	if err != nil {
 		fmt.Fprintf(stderr, "forecast: %v\nforecast --help shows the commands and their flags.\n", err)
-		return exitUsage
+		return fault.ExitUsage
 	}
 	if err := parsed.Run(); err != nil {
 		fmt.Fprintln(stderr, "forecast:", err)
 		if errors.Is(err, context.Canceled) {
-			return exitInternal
+			return fault.ExitInternal
 		}
-		return exitOf[fault.KindOf(err)]
+		return fault.KindOf(err).ExitCode()
 	}
-	return exitDone
+	return fault.ExitDone
 }

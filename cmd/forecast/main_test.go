@@ -11,6 +11,7 @@ import (
 
 	"overwinter/internal/advice"
 	"overwinter/internal/demo"
+	"overwinter/internal/fault"
 )
 
 // killedChild, when set, makes the test binary the command itself, so that a test can kill it.
@@ -42,7 +43,7 @@ func demoFolder(t *testing.T) string {
 
 func TestTheDemoAnswersForEveryPlant(t *testing.T) {
 	code, out, errors := command("advise", "--demo")
-	if code != exitDone || errors != "" {
+	if code != fault.ExitDone || errors != "" {
 		t.Fatalf("exit %d: %s", code, errors)
 	}
 	for _, p := range demo.Generate(demo.DefaultSeed).Rows.Plants {
@@ -61,14 +62,14 @@ func TestTheDemoAnswersForEveryPlant(t *testing.T) {
 func TestALoadedFolderGivesTheSameAdviceAsTheDemo(t *testing.T) {
 	unraced(t)
 	db, folder := filepath.Join(t.TempDir(), "my ledger.db"), demoFolder(t)
-	if code, out, errors := command("load", "--db", db, folder); code != exitDone || !strings.Contains(out, " 0 known already") {
+	if code, out, errors := command("load", "--db", db, folder); code != fault.ExitDone || !strings.Contains(out, " 0 known already") {
 		t.Fatalf("exit %d: %s%s", code, out, errors)
 	}
-	if code, out, _ := command("load", "--db", db, folder); code != exitDone || !strings.Contains(out, "\n0 rows written") {
+	if code, out, _ := command("load", "--db", db, folder); code != fault.ExitDone || !strings.Contains(out, "\n0 rows written") {
 		t.Errorf("a second load: exit %d, %s", code, out[max(0, len(out)-200):])
 	}
 	code, loaded, errors := command("advise", "--json", "--db", db, "--as-of", "2026-03-02")
-	if code != exitDone {
+	if code != fault.ExitDone {
 		t.Fatalf("exit %d: %s", code, errors)
 	}
 	_, shown, _ := command("advise", "--json", "--demo")
@@ -84,7 +85,7 @@ func TestALoadedFolderGivesTheSameAdviceAsTheDemo(t *testing.T) {
 func TestTheBudgetShowsEighteenMonthsOfEveryPlant(t *testing.T) {
 	unraced(t)
 	code, out, errors := command("budget", "--demo", "--price", "1.25", "--currency", "cad")
-	if code != exitDone {
+	if code != fault.ExitDone {
 		t.Fatalf("exit %d: %s", code, errors)
 	}
 	plants := len(demo.Generate(demo.DefaultSeed).Rows.Plants)
@@ -106,17 +107,17 @@ func TestEveryFailureHasItsExitCode(t *testing.T) {
 		want int
 		says string
 	}{
-		{[]string{"advise", "--nonsense"}, exitUsage, "--nonsense"},
-		{[]string{}, exitUsage, "load"},
-		{[]string{"advise", "--db", db}, exitNotFound, "load a data folder first"},
-		{[]string{"load", "--db", db, filepath.Join(empty, "nowhere")}, exitNotFound, "there is no folder"},
-		{[]string{"load", "--db", db, empty}, exitInvalid, "plants.csv"},
-		{[]string{"advise", "--demo", "--as-of", "2.3.2026"}, exitInvalid, "expected YYYY-MM-DD"},
-		{[]string{"advise", "--db", "mysql://somewhere/else"}, exitInvalid, "not supported"},
-		{[]string{"advise", "--db", "postgres://127.0.0.1:1/else"}, exitUnavailable, "no PostgreSQL server answers"},
-		{[]string{"advise", "--demo", "--explain", "atlantis"}, exitNotFound, `no plant "atlantis"`},
-		{[]string{"budget", "--demo", "--price=-1"}, exitInvalid, "no price"},
-		{[]string{"--help"}, exitDone, ""},
+		{[]string{"advise", "--nonsense"}, fault.ExitUsage, "--nonsense"},
+		{[]string{}, fault.ExitUsage, "load"},
+		{[]string{"advise", "--db", db}, fault.ExitNotFound, "load a data folder first"},
+		{[]string{"load", "--db", db, filepath.Join(empty, "nowhere")}, fault.ExitNotFound, "there is no folder"},
+		{[]string{"load", "--db", db, empty}, fault.ExitInvalid, "plants.csv"},
+		{[]string{"advise", "--demo", "--as-of", "2.3.2026"}, fault.ExitInvalid, "expected YYYY-MM-DD"},
+		{[]string{"advise", "--db", "mysql://somewhere/else"}, fault.ExitInvalid, "not supported"},
+		{[]string{"advise", "--db", "postgres://127.0.0.1:1/else"}, fault.ExitUnavailable, "no PostgreSQL server answers"},
+		{[]string{"advise", "--demo", "--explain", "atlantis"}, fault.ExitNotFound, `no plant "atlantis"`},
+		{[]string{"budget", "--demo", "--price=-1"}, fault.ExitInvalid, "no price"},
+		{[]string{"--help"}, fault.ExitDone, ""},
 	}
 	for _, tt := range tests {
 		code, out, errors := command(tt.args...)

@@ -9,6 +9,7 @@ import (
 
 	"overwinter/internal/advice"
 	"overwinter/internal/calendar"
+	"overwinter/internal/fault"
 	"overwinter/internal/store/pgtest"
 )
 
@@ -20,11 +21,11 @@ func TestEveryEngineGivesTheSameAdvice(t *testing.T) {
 	folder := demoFolder(t)
 	answers := map[string]string{}
 	for _, db := range []string{file, postgres} {
-		if code, out, errors := command("load", "--db", db, folder); code != exitDone {
+		if code, out, errors := command("load", "--db", db, folder); code != fault.ExitDone {
 			t.Fatalf("exit %d: %s%s", code, out, errors)
 		}
 		code, answer, errors := command("advise", "--json", "--db", db, "--as-of", "2026-03-02")
-		if code != exitDone {
+		if code != fault.ExitDone {
 			t.Fatalf("exit %d: %s", code, errors)
 		}
 		answers[db] = answer

@@ -16,3 +16,12 @@ func TestEveryKindHasItsStatus(t *testing.T) {
 		}
 	}
 }
+
+// The codes are those of the README's table.
+func TestEveryKindHasItsExitCode(t *testing.T) {
+	for kind, want := range map[Kind]int{Internal: 1, Invalid: 3, Conflict: 4, NotFound: 5, Unavailable: 6} {
+		if got := kind.ExitCode(); got != want {
+			t.Errorf("%v ends with %d, want %d", kind, got, want)
+		}
+	}
+}

@@ -223,11 +223,11 @@ func (c *console) explanation(p advice.Plant) {
 	w := tabwriter.NewWriter(c.out, 0, 0, 2, ' ', tabwriter.AlignRight)
 	fmt.Fprintln(w, "day\tburn\tdraws\treceived\tstock\treserve\t ")
 	for _, l := range p.Explanation.Lines {
-		fmt.Fprintf(w, "%s\t%d\t%d\t%d\t%d\t%d\t  %s\n", l.Day, l.Burn, l.Draws, l.Received, l.Stock, l.Reserve, l.Event)
+		fmt.Fprintf(w, "%s\t%d\t%d\t%d\t%d\t%d\t  %s\n", l.Day, l.Burn, l.Draws, l.Received, l.Stock, l.Reserve, l.Text())
 	}
 	_ = w.Flush()
 	for _, s := range p.Explanation.Steps {
-		fmt.Fprintln(c.out, "  "+s)
+		fmt.Fprintln(c.out, "  "+s.Text())
 	}
 	if o := p.Order; o != nil {
 		c.guards(o)

@@ -73,7 +73,7 @@ func (r *run) assumptions(p *inventory.Plant) []string {
 		fmt.Sprintf("room reckoned for fuel warming to %.0f °C", float64(p.WarmestFuel())),
 		fmt.Sprintf("stock unknown %d days after the newest reading or %d days after the last gauging of all tanks",
 			inventory.DefaultStaleDays, inventory.DefaultStaleGaugingDays),
-		fmt.Sprintf("%d simulated futures", r.opts.paths()),
+		fmt.Sprintf("%d simulated paths", r.opts.paths()),
 	}
 }
 

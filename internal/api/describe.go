@@ -80,11 +80,21 @@ func refine(s *huma.Schema, t reflect.Type, optional bool) {
 var kinds = map[reflect.Type][]any{
 	reflect.TypeFor[resupply.Status]():     {resupply.Short, resupply.OrderNow, resupply.Unknown, resupply.OrderSoon, resupply.InHand},
 	reflect.TypeFor[resupply.Guard]():      {resupply.ReserveGuard, resupply.WindowGuard, resupply.DeadlineGuard},
+	reflect.TypeFor[resupply.EventKind]():  anyOf(resupply.EventKinds()),
+	reflect.TypeFor[resupply.StepKind]():   anyOf(resupply.StepKinds()),
 	reflect.TypeFor[advice.Quality]():      {advice.Sound, advice.Weak, advice.NoAnswer},
 	reflect.TypeFor[notice.Severity]():     {notice.Info, notice.Caution, notice.Serious},
 	reflect.TypeFor[inventory.Role]():      {inventory.Storage, inventory.Intermediate, inventory.DayTank},
 	reflect.TypeFor[inventory.Mode]():      {inventory.Barge, inventory.Sealift, inventory.WinterRoad, inventory.AllSeasonRoad, inventory.Air, inventory.SmallBoat},
 	reflect.TypeFor[inventory.ShapeKind](): {inventory.ShapeHorizontal, inventory.ShapeVertical, inventory.ShapeRectangular, inventory.ShapeTable, inventory.ShapeVolume},
+}
+
+func anyOf[T any](kinds []T) []any {
+	values := make([]any, len(kinds))
+	for i, k := range kinds {
+		values[i] = k
+	}
+	return values
 }
 
 // unitsByEnd: units go by the end of a name; the longest comes first.

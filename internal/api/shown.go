@@ -64,20 +64,20 @@ type ProjectionAnswer struct {
 type AdviceAnswer struct {
 	Head
 	Subject
-	Status        resupply.Status       `json:"status"`
-	DaysToEmpty   *int                  `json:"days_of_cover_to_empty"`
-	DaysToReserve *int                  `json:"days_of_cover_to_reserve"`
-	ReserveDate   resupply.Dates        `json:"reserve_date"`
-	DryDate       resupply.Dates        `json:"dry_date"`
-	MustLastUntil *calendar.Day         `json:"must_last_until"`
-	Order         *advice.Order         `json:"order"`
-	Short         *advice.Shortage      `json:"short"`
-	OpenOrders    []advice.Expected     `json:"open_orders"`
-	Explanation   *resupply.Explanation `json:"explanation"`
-	Faults        []advice.Fault        `json:"faulty_intervals"`
-	ModelVersion  string                `json:"model_version"`
-	InputsVersion string                `json:"inputs_version"`
-	Seed          uint64                `json:"seed"`
+	Status        resupply.Status   `json:"status"`
+	DaysToEmpty   *int              `json:"days_of_cover_to_empty"`
+	DaysToReserve *int              `json:"days_of_cover_to_reserve"`
+	ReserveDate   resupply.Dates    `json:"reserve_date"`
+	DryDate       resupply.Dates    `json:"dry_date"`
+	MustLastUntil *calendar.Day     `json:"must_last_until"`
+	Order         *advice.Order     `json:"order"`
+	Short         *advice.Shortage  `json:"short"`
+	OpenOrders    []advice.Expected `json:"open_orders"`
+	Explanation   *Explanation      `json:"explanation"`
+	Faults        []advice.Fault    `json:"faulty_intervals"`
+	ModelVersion  string            `json:"model_version"`
+	InputsVersion string            `json:"inputs_version"`
+	Seed          uint64            `json:"seed"`
 }
 
 func (a *API) adviceOperations() {
@@ -112,7 +112,7 @@ func adviceOf(p advice.Plant) *AdviceAnswer {
 		Head: headOf(p), Subject: subjectOf(p), Status: p.Status,
 		DaysToEmpty: p.DaysToEmpty, DaysToReserve: p.DaysToReserve, ReserveDate: p.ReserveDate, DryDate: p.DryDate,
 		MustLastUntil: p.MustLastUntil, Order: p.Order, Short: p.Short, OpenOrders: list(p.OpenOrders),
-		Explanation: p.Explanation, Faults: list(p.Faults),
+		Explanation: explanationOf(p.Explanation), Faults: list(p.Faults),
 		ModelVersion: p.ModelVersion, InputsVersion: p.InputsVersion, Seed: p.Seed,
 	}
 }

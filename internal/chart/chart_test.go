@@ -133,7 +133,7 @@ func anyStock(t *rapid.T) Stock {
 		Reached: anyReach(t),
 	}
 	for range rapid.IntRange(0, 6).Draw(t, "windows") {
-		s.Windows = append(s.Windows, Window{anyDay(t, "opening"), anyDay(t, "open"), anyDay(t, "shutting"), anyDay(t, "shut")})
+		s.Windows = append(s.Windows, Window{anyDay(t, "opening"), anyDay(t, "open"), anyDay(t, "closing"), anyDay(t, "closed")})
 	}
 	for range rapid.IntRange(0, 6).Draw(t, "orders") {
 		s.Orders = append(s.Orders, Order{anyDay(t, "order"), "+" + rapid.StringMatching(`[0-9]{1,9}`).Draw(t, "label")})

@@ -92,7 +92,7 @@ func simplify(points []point) []point {
 	if far <= tolerance {
 		return []point{first, last}
 	}
-	return append(simplify(points[:at+1])[:], simplify(points[at:])[1:]...)
+	return append(simplify(points[:at+1]), simplify(points[at:])[1:]...)
 }
 
 // path writes points as the data of an SVG path, each but the first relative to the one before.

@@ -21,12 +21,12 @@ const Marks template.HTML = `<svg class="marks" aria-hidden="true"><defs>` +
 // windows hatches the stretches in which fuel can come.
 func (d *drawing) windows(all []Window) {
 	for _, w := range all {
-		if w.Open <= w.Shutting {
+		if w.Open <= w.Closing {
 			d.hatch("perhaps", w.Opening, w.Open)
-			d.hatch("open", w.Open, w.Shutting)
-			d.hatch("perhaps", w.Shutting, w.Shut)
+			d.hatch("open", w.Open, w.Closing)
+			d.hatch("perhaps", w.Closing, w.Closed)
 		} else {
-			d.hatch("perhaps", w.Opening, w.Shut)
+			d.hatch("perhaps", w.Opening, w.Closed)
 		}
 	}
 }

@@ -27,9 +27,9 @@ type Stock struct {
 	Reached Reached
 }
 
-// Window is a stretch of time in which fuel can come. It is surely open from Open to Shutting, and
-// perhaps from Opening and to Shut.
-type Window struct{ Opening, Open, Shutting, Shut calendar.Day }
+// Window is a stretch of time in which fuel can come. It is surely open from Open to Closing, and
+// perhaps from Opening and to Closed.
+type Window struct{ Opening, Open, Closing, Closed calendar.Day }
 
 // Order is fuel on its way.
 type Order struct {

@@ -256,8 +256,8 @@ func (p *Problem) orderNotices(o *Order) notice.List {
 	}
 	if o.Lot.After != nil {
 		l.Add(notice.New(notice.Serious, "lot-clipped", o.Window.Route,
-			"%s keeps the lot to %.0f kL: before the following window delivers, %.0f kL may be missing from %s on",
-			o.Lot.Limit, o.Lot.Lot/1000, o.Lot.After.Litres/1000, o.Lot.After.From))
+			"the lot is kept to %.0f kL by %s: before the following window delivers, %.0f kL may be missing from %s on",
+			o.Lot.Lot/1000, o.Lot.Limit, o.Lot.After.Litres/1000, o.Lot.After.From))
 	}
 	return l
 }

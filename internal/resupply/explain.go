@@ -2,7 +2,6 @@ package resupply
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -14,7 +13,7 @@ import (
 // before rounding: the reserve gives way by a litre or two for that.
 type Line struct {
 	Day      calendar.Day `json:"day"`
-	Event    string       `json:"event"`
+	Events   []Event      `json:"events"`
 	Burn     int64        `json:"burn_l15"`     // since the line before
 	Draws    int64        `json:"draws_l15"`    // since the line before
 	Received int64        `json:"received_l15"` // since the line before
@@ -25,52 +24,56 @@ type Line struct {
 // Explanation is the arithmetic behind an answer: the path that decides it as dated lines, then the
 // steps from the day on which it turns to the answer.
 type Explanation struct {
-	Guard Guard    `json:"guard,omitempty"`
-	Path  int      `json:"path"`
-	Lines []Line   `json:"lines"`
-	Steps []string `json:"steps"`
+	Guard Guard  `json:"guard,omitempty"`
+	Path  int    `json:"path"`
+	Lines []Line `json:"lines"`
+	Steps []Step `json:"steps"`
 }
 
-// event is a day worth a line.
-type event struct {
-	day  int
-	text string
+// dated is an event on a day that is worth a line.
+type dated struct {
+	day int
+	Event
 }
+
+func on(day int, kind EventKind) dated { return dated{day, Event{Kind: kind}} }
 
 // lines tells a path day by day of interest, up to the last of the given events: the start, the end of
-// each month, arrivals, and the events.
-func (p *Problem) lines(path int, more ...event) []Line {
+// each month where nothing else is told of that day, arrivals, and the events.
+func (p *Problem) lines(path int, more ...dated) []Line {
 	until := 0
 	for _, e := range more {
 		until = max(until, min(e.day, p.Horizon))
 	}
-	events := append([]event{{0, "stock now"}}, more...)
-	for day := 1; day < until; day++ {
-		if _, _, dom := (p.AsOf + calendar.Day(day+1)).Civil(); dom == 1 {
-			events = append(events, event{day, "month ends"})
-		}
-	}
+	events := append([]dated{on(0, StockNow)}, more...)
 	for _, r := range p.Receipts {
 		if r.Day[path] <= until {
-			events = append(events, event{r.Day[path], "order " + r.Order + " arrives"})
+			events = append(events, dated{r.Day[path], Event{OrderArrives, r.Order}})
 		}
 	}
-	slices.SortStableFunc(events, func(a, b event) int { return cmp.Compare(a.day, b.day) })
+	for day := 1; day < until; day++ {
+		if p.monthEnds(day) && !slices.ContainsFunc(events, func(e dated) bool { return e.day == day }) {
+			events = append(events, on(day, MonthEnds))
+		}
+	}
+	slices.SortStableFunc(events, func(a, b dated) int { return cmp.Compare(a.day, b.day) })
 	return p.tell(path, events)
 }
 
-func (p *Problem) tell(path int, events []event) []Line {
+func (p *Problem) monthEnds(day int) bool {
+	_, _, next := (p.AsOf + calendar.Day(day+1)).Civil()
+	return next == 1
+}
+
+// tell gives each day of the events a line.
+func (p *Problem) tell(path int, events []dated) []Line {
 	var told []Line
 	for _, e := range events {
 		if e.day > p.Horizon {
 			continue
 		}
 		if k := len(told) - 1; k >= 0 && told[k].Day == p.AsOf+calendar.Day(e.day) {
-			if told[k].Event == "month ends" {
-				told[k].Event = e.text
-			} else if e.text != "month ends" {
-				told[k].Event += "; " + e.text
-			}
+			told[k].Events = append(told[k].Events, e.Event)
 			continue
 		}
 		told = append(told, p.line(path, e, told))
@@ -80,8 +83,8 @@ func (p *Problem) tell(path int, events []event) []Line {
 
 // line rounds the cumulative figures, not the steps, so that rounding does not pile up; the stock then
 // follows from the rounded parts.
-func (p *Problem) line(path int, e event, before []Line) Line {
-	l := Line{Day: p.AsOf + calendar.Day(e.day), Event: e.text, Reserve: whole(p.reserve(path, e.day))}
+func (p *Problem) line(path int, e dated, before []Line) Line {
+	l := Line{Day: p.AsOf + calendar.Day(e.day), Events: []Event{e.Event}, Reserve: whole(p.reserve(path, e.day))}
 	burned, drawn, received := whole(p.Burn.Cumulative(path, e.day)), whole(p.drawn(e.day)), int64(0)
 	for i := range p.Receipts {
 		if r := &p.Receipts[i]; r.Day[path] <= e.day {
@@ -107,8 +110,8 @@ func whole(litres float64) int64 { return int64(math.Round(litres)) }
 func (p *Problem) explainReserve(first ranked[int]) Explanation {
 	return Explanation{
 		Path:  first.path,
-		Lines: p.lines(first.path, event{p.Horizon, "end of the horizon"}),
-		Steps: []string{fmt.Sprintf("on all but the accepted %.3g %% of paths the stock stays above the reserve to the end of the horizon", 100*p.Risk)},
+		Lines: p.lines(first.path, on(p.Horizon, HorizonEnds)),
+		Steps: []Step{{Kind: ReserveHolds, Risk: &p.Risk}},
 	}
 }
 
@@ -116,71 +119,80 @@ func (p *Problem) explainReserve(first ranked[int]) Explanation {
 func (p *Problem) explainOrder(o *Order, reserveDay []int) Explanation {
 	path, w := o.By.Path, o.Window
 	x := Explanation{Guard: o.By.Guard, Path: path}
-	orderBy := event{o.By.Day, "order by"}
+	orderBy := on(o.By.Day, LastOrderDay)
 	switch o.By.Guard {
 	case ReserveGuard:
 		day := reserveDay[path]
 		x.Lines = p.lines(path, append(crossing(day), orderBy)...)
-		x.Steps = p.steps("the stock falls below the reserve", day, w, path)
+		x.Steps = append([]Step{{Kind: ReserveFalls, Day: p.date(day)}}, p.back(day, w, path)...)
 		if o.By.Day < day-w.Slip[path]-w.Lead[path] {
-			x.Steps = append(x.Steps, fmt.Sprintf("over all paths together order by %s: until then it comes as early as an order placed today", *p.date(o.By.Day)))
+			x.Steps = append(x.Steps, Step{Kind: TogetherLater, Day: p.date(o.By.Day)})
 		}
 	case WindowGuard:
-		x.Lines = p.lines(path, orderBy, event{w.Closes[path], "window shuts"})
-		x.Steps = p.steps("the window shuts after", w.Closes[path], w, path)
+		closes := w.Closes[path]
+		x.Lines = p.lines(path, orderBy, on(closes, WindowClosing))
+		x.Steps = append([]Step{w.step(ClosesAfter, p.date(closes))}, p.back(closes, w, path)...)
 	case DeadlineGuard:
 		x.Lines = p.lines(path, orderBy)
-		x.Steps = []string{fmt.Sprintf("%s: the supplier's own order deadline for %s", *p.date(o.By.Day), w.Name)}
+		x.Steps = []Step{w.step(DeadlineIs, p.date(o.By.Day))}
 	}
 	x.Steps = append(x.Steps, o.lotSteps()...)
 	return x
 }
 
 // crossing is the day on which the reserve is lost and the one before, if there is one.
-func crossing(day int) []event {
-	events := []event{{day, "below the reserve"}}
+func crossing(day int) []dated {
+	events := []dated{on(day, BelowReserve)}
 	if day > 0 {
-		events = append(events, event{day - 1, "last day above the reserve"})
+		events = append(events, on(day-1, LastDayAbove))
 	}
 	return events
 }
 
-// steps is the subtraction from the day on which the fuel must be there to the day of the order.
-func (p *Problem) steps(why string, day int, w *Window, path int) []string {
-	return []string{
-		fmt.Sprintf("%s: %s", *p.date(day), why),
-		fmt.Sprintf("less %d days slip: %s", w.Slip[path], *p.date(day - w.Slip[path])),
-		fmt.Sprintf("less %d days lead time: order by %s", w.Lead[path], *p.date(day - w.Slip[path] - w.Lead[path])),
-	}
+// back is the subtraction from the day on which the fuel must be there to the day of the order.
+func (p *Problem) back(day int, w *Window, path int) []Step {
+	slip, lead := w.Slip[path], w.Lead[path]
+	return []Step{p.step(LessSlip, day-slip, slip), p.step(LessLead, day-slip-lead, lead)}
 }
 
 // explainShort tells the path on which the reserve is lost first at the risk target.
 func (p *Problem) explainShort(first ranked[int], reserveDay []int, o *Order, missing *Shortage) Explanation {
 	path := first.path
 	events := crossing(first.value)
-	x := Explanation{Path: path}
-	x.Steps = append(x.Steps, fmt.Sprintf("%s: the stock falls below the reserve", *p.date(first.value)))
+	x := Explanation{Path: path, Steps: []Step{{Kind: ReserveFalls, Day: p.date(first.value)}}}
 	if o == nil {
 		x.Lines = p.lines(path, events...)
 		x.Steps = append(x.Steps, p.shortCauses(len(p.Windows)-1, reserveDay)...)
-		x.Steps = append(x.Steps, "no window can be reached any more within the horizon")
+		x.Steps = append(x.Steps, Step{Kind: NoneReachable})
 		return x
 	}
 	x.Steps = append(x.Steps, p.shortCauses(o.index, reserveDay)...)
-	arrival := o.Window.Arrival(path, 0)
-	switch {
-	case arrival > p.Horizon:
-		x.Steps = append(x.Steps, fmt.Sprintf("on this path the window %s brings nothing", o.Window.Name))
-	default:
+	if arrival := o.Window.Arrival(path, 0); arrival > p.Horizon {
+		x.Steps = append(x.Steps, o.Window.step(BringsNothing, nil))
+	} else {
 		gap, worst := p.shortage(path, 0, arrival)
-		events = append(events, event{worst, "farthest below the reserve before fuel ordered today can come"}, event{arrival, "an order placed today arrives"})
-		x.Steps = append(x.Steps,
-			fmt.Sprintf("%s: the window %s opens; ordered today with %d days lead time and %d days slip the fuel arrives on %s",
-				*p.date(o.Window.Opens[path]), o.Window.Name, o.Window.Lead[path], o.Window.Slip[path], *p.date(arrival)),
-			fmt.Sprintf("on this path %.0f L are missing at the worst, on %s", math.Max(0, gap), *p.date(worst)))
+		events = append(events, on(worst, FarthestBelow), on(arrival, TodayArrives))
+		most := amount(MissingOnPath, math.Max(0, gap))
+		most.Day = p.date(worst)
+		x.Steps = append(x.Steps, append(p.forth(o.Window, path), most)...)
 	}
 	x.Lines = p.lines(path, events...)
-	x.Steps = append(x.Steps, fmt.Sprintf("%.0f L cover the shortage at the risk target, on the paths that go worse as well", missing.Litres))
+	x.Steps = append(x.Steps, amount(MissingAtRisk, missing.Litres))
 	x.Steps = append(x.Steps, o.lotSteps()...)
 	return x
+}
+
+// forth is the addition from today to the day on which an order placed today arrives: the lead time and
+// the opening, of which the later stands last, then the slip.
+func (p *Problem) forth(w *Window, path int) []Step {
+	slip, lead, opens := w.Slip[path], w.Lead[path], w.Opens[path]
+	arrival := p.step(ArrivesWithSlip, max(lead, opens)+slip, slip)
+	ordered, opening := p.step(LeadFromToday, lead, lead), w.step(OpensOn, p.date(opens))
+	switch {
+	case w.AllYear:
+		return []Step{ordered, arrival}
+	case opens > lead:
+		return []Step{ordered, opening, arrival}
+	}
+	return []Step{opening, ordered, arrival}
 }

@@ -1,75 +1,66 @@
 package resupply
 
-import "fmt"
-
 // lotSteps says how the lot follows from what is needed, what there is room for and what the route
 // brings.
-func (o *Order) lotSteps() []string {
+func (o *Order) lotSteps() []Step {
 	l, limits := o.Lot, o.Window.Lot
 	if l.Least == 0 {
-		return []string{"at the risk target the stock carries past this window to the following one: no lot is needed from it"}
+		return []Step{{Kind: NoLotNeeded}}
 	}
-	until := "to the following window"
+	least := LeastFollowing
 	if l.Cut {
-		until = "to the end of the horizon, since no following window is in sight on many paths"
+		least = LeastHorizon
 	}
-	steps := []string{
-		fmt.Sprintf("at least %.0f L on arrival carry the plant %s at the risk target", l.Least, until),
-		fmt.Sprintf("on arrival there is room for %.0f L at the risk target, for fuel as warm as it may get", l.Room),
-	}
+	steps := []Step{amount(least, l.Least), amount(RoomThen, l.Room)}
 	if limits.Max > 0 {
-		steps = append(steps, fmt.Sprintf("the route brings at most %.0f L at a time", limits.Max))
+		steps = append(steps, amount(RouteMost, limits.Max))
 	}
-	return append(steps, fmt.Sprintf("lot %.0f L: %s", l.Lot, o.lotReason()))
+	return append(steps, amount(l.kind(), l.Lot))
 }
 
-// lotReason says what sets the lot.
-func (o *Order) lotReason() string {
-	l := o.Lot
+// kind says what sets the lot.
+func (l LotAdvice) kind() StepKind {
 	switch {
-	case l.Lot < l.Least && l.Limit == LeastLimit:
-		return "there is no room for the route's smallest lot or step"
-	case l.Lot < l.Least:
-		return fmt.Sprintf("%s keeps it under what is needed", l.Limit)
 	case l.Lot > l.Least:
-		return "what is needed, raised to the route's smallest lot and step"
+		return LotRaised
+	case l.Lot == l.Least:
+		return LotAsNeeded
+	case l.Limit == LeastLimit:
+		return LotUnfit
+	case l.Limit == RouteLimit:
+		return LotOfRoute
 	}
-	return "what is needed"
+	return LotOfRoom
 }
 
 // shortCauses says of each window up to one why no order from it keeps the reserve.
-func (p *Problem) shortCauses(until int, reserveDay []int) []string {
+func (p *Problem) shortCauses(until int, reserveDay []int) []Step {
 	if len(p.Windows) == 0 {
-		return []string{"no route but a fallback serves the plant"}
+		return []Step{{Kind: NoRoute}}
 	}
-	var causes []string
+	var causes []Step
 	for i := range p.Windows[:until+1] {
-		w := &p.Windows[i]
-		name := w.Route + " " + w.Name
-		if !w.AllYear {
-			name += " from " + w.Opening.String()
-		}
-		causes = append(causes, fmt.Sprintf("%s: %s", name, p.shortCause(w, reserveDay)))
+		causes = append(causes, p.shortCause(&p.Windows[i], reserveDay))
 	}
 	return causes
 }
 
 // shortCause says why no order from a window keeps the reserve.
-func (p *Problem) shortCause(w *Window, reserveDay []int) string {
-	reserve, shuts, deadline := p.guards(w, reserveDay)
+func (p *Problem) shortCause(w *Window, reserveDay []int) Step {
+	reserve, closing, deadline := p.guards(w, reserveDay)
 	switch {
 	case w.neverOpens():
-		return "does not open on any path"
+		return w.step(NeverOpens, nil)
 	case deadline != nil && deadline.Day < 0:
-		return fmt.Sprintf("the supplier's own order deadline, %s, has passed", *p.date(deadline.Day))
-	case shuts.Day == tooLate:
-		return "it may shut before its fuel can come, whenever that is ordered"
-	case shuts.Day < 0:
-		return fmt.Sprintf("the last day to order before it may shut, %s, has passed", *p.date(shuts.Day))
+		return w.step(DeadlinePassed, p.date(deadline.Day))
+	case closing.Day == tooLate:
+		return w.step(ClosesTooSoon, nil)
+	case closing.Day < 0:
+		return w.step(ClosingPassed, p.date(closing.Day))
 	case reserve.Day == tooLate:
-		return "it may open too late: the reserve is reached before its fuel can come"
+		return w.step(OpensTooLate, nil)
 	}
-	return fmt.Sprintf("the last day to order for the reserve, %s, has passed", *p.date(reserve.Day))
+	return w.step(ReservePassed, p.date(reserve.Day))
 }
 
 func (w *Window) neverOpens() bool {

@@ -15,7 +15,7 @@ type Guard string
 // The guards of the reorder date.
 const (
 	ReserveGuard  Guard = "reserve"  // later, the fuel would come after stock reached the reserve
-	WindowGuard   Guard = "window"   // later, the window would shut before the fuel came
+	WindowGuard   Guard = "window"   // later, the window would close before the fuel came
 	DeadlineGuard Guard = "deadline" // the supplier's own order deadline
 )
 
@@ -40,7 +40,7 @@ func reserveLast(w *Window, reserveDay []int) []int {
 	})
 }
 
-// windowLast gives, path by path, the last day on which an order still arrives before the window shuts.
+// windowLast gives, path by path, the last day on which an order still arrives before the window closes.
 func windowLast(w *Window) []int {
 	return perPath(len(w.Opens), func(s int) int {
 		switch {

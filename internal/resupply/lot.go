@@ -28,7 +28,7 @@ type Limit string
 const (
 	RoomLimit  Limit = "room on arrival"
 	RouteLimit Limit = "the route's largest lot"
-	LeastLimit Limit = "the route's smallest lot or step, for which there is no room,"
+	LeastLimit Limit = "the route's smallest lot or step, for which there is no room"
 )
 
 // bridging gives what a fallback has brought on a path by the time the lot arrives: just enough to keep

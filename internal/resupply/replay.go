@@ -4,7 +4,7 @@ package resupply
 type Replayed struct {
 	Paths int `json:"paths"`
 	// TooLate is the share of paths on which stock reaches the reserve before the fuel arrives, or the
-	// window shuts first: the joint risk of both guards, which may reach their sum.
+	// window closes first: the joint risk of both guards, which may reach their sum.
 	TooLate float64 `json:"too_late"`
 	// BelowReserve is the share on which stock is below reserve on any day until the following window
 	// delivers, with the lot as advised.

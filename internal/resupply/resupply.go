@@ -73,10 +73,10 @@ type Lot struct{ Min, Max, Step float64 }
 type Window struct {
 	Route, Name string
 	Opening     calendar.Day // median
-	AllYear     bool         // always open: it neither opens nor shuts, and is there again for the next order
+	AllYear     bool         // always open: it neither opens nor closes, and is there again for the next order
 	LossChance  float64      // probability that it never opens
 	Opens       []int        // day index on each path; Never where it does not open
-	Closes      []int        // last day index on which fuel can still arrive; Never where it does not shut
+	Closes      []int        // last day index on which fuel can still arrive; Never where it does not close
 	Lead        []int        // order to arrival, days
 	Slip        []int        // delay after that, or after the opening, days
 	OrderBy     *int         // day index of the supplier's own order deadline
@@ -84,7 +84,7 @@ type Window struct {
 }
 
 // Arrival gives the day on which fuel ordered on a day arrives on a path, Never where the window
-// fails or shuts first.
+// fails or closes first.
 func (w *Window) Arrival(path, ordered int) int {
 	if w.Opens[path] == Never {
 		return Never

@@ -420,8 +420,8 @@ func TestGuardsThatTogetherKeepTheTargetAreNoShortage(t *testing.T) {
 		t.Errorf("order by day %d", d.Order.By.Day)
 	}
 	last := d.Explanation.Steps[3]
-	if want := "over all paths together order by " + day(30).String(); !strings.HasPrefix(last, want) {
-		t.Errorf("the explanation says %q, want %q", last, want)
+	if want := "over all paths together order by " + day(30).String(); !strings.HasPrefix(last.Text(), want) {
+		t.Errorf("the explanation says %q, want %q", last.Text(), want)
 	}
 	w.Opens[4], w.Opens[5] = 100, 100
 	if d := Decide(p); d.Status != Short || d.Short.Litres <= 0 {

@@ -108,7 +108,7 @@ func (r *Route) seasonsOf(year int, first, last calendar.Day) []Season {
 // late is how many standard deviations the late end of a date lies behind its median: 90 %.
 const late = z90
 
-// LateClose is the day by which the window has shut with 90 % probability.
+// LateClose is the day by which the window has closed with 90 % probability.
 func (s Season) LateClose() calendar.Day {
 	return s.Closes + calendar.Day(late*s.Window.ClosesSDDays+0.5)
 }

@@ -4,7 +4,6 @@ import (
 	"html/template"
 	"strconv"
 	"strings"
-	"time"
 
 	"overwinter/internal/budget"
 	"overwinter/internal/calendar"
@@ -212,21 +211,10 @@ func (q priced) chart() template.HTML {
 		}
 		c := one.Cumulative
 		m.Months = append(m.Months, chart.Month{
-			Label: quarter(one.Month), Low: at(c.Litres.P10, c.Money.P10), Expected: at(c.Litres.P50, c.Money.P50), High: at(c.Litres.P90, c.Money.P90),
+			Label: monthLabel(one.Month), Low: at(c.Litres.P10, c.Money.P10), Expected: at(c.Litres.P50, c.Money.P50), High: at(c.Litres.P90, c.Money.P90),
 		})
 	}
 	return m.Draw()
-}
-
-// quarter labels the first month of each quarter of the calendar, and January by its year.
-func quarter(m calendar.Month) string {
-	switch {
-	case m.Month == time.January:
-		return strconv.Itoa(m.Year)
-	case m.Month%3 == 1:
-		return m.Month.String()[:3]
-	}
-	return ""
 }
 
 // notes says what the plants' budgets lack.

@@ -58,7 +58,7 @@ func stockChart(p advice.Plant, id, title string, axis chart.Axis) chart.Stock {
 	}
 	for _, w := range p.Windows {
 		if !w.AllYear {
-			s.Windows = append(s.Windows, chart.Window{Opening: w.Opens.P10, Open: w.Opens.P90, Shutting: w.Closes.P10, Shut: w.Closes.P90})
+			s.Windows = append(s.Windows, chart.Window{Opening: w.Opens.P10, Open: w.Opens.P90, Closing: w.Closes.P10, Closed: w.Closes.P90})
 		}
 	}
 	for _, o := range p.OpenOrders {

@@ -43,7 +43,7 @@ func filterOf(q url.Values, plants []advice.Plant) fleetFilter {
 		statuses[p.Status]++
 		groups[p.Group]++
 	}
-	for _, s := range []resupply.Status{resupply.Short, resupply.OrderNow, resupply.Unknown, resupply.OrderSoon, resupply.InHand} {
+	for _, s := range byUrgency {
 		if statuses[s] > 0 || f.Status == string(s) {
 			f.Statuses = append(f.Statuses, choice{string(s), string(s), statuses[s]})
 		}

@@ -3,7 +3,7 @@ package web
 import (
 	"html/template"
 	"net/http"
-	"net/url"
+	"strconv"
 
 	"github.com/labstack/echo/v4"
 
@@ -88,7 +88,7 @@ func (s *Site) fleetOf(all []advice.Plant, f fleetFilter) fleetPage {
 			continue
 		}
 		r := rowOf(p)
-		r.Ribbon = chart.Ribbon(stockChart(p, "r"+whole(float64(len(page.Rows)+1)), ribbonTitle(p), axis))
+		r.Ribbon = chart.Ribbon(stockChart(p, "r"+strconv.Itoa(len(page.Rows)+1), ribbonTitle(p), axis))
 		page.Rows = append(page.Rows, r)
 	}
 	page.Filter.Shown = len(page.Rows)
@@ -157,5 +157,3 @@ func ribbonTitle(p advice.Plant) string {
 	}
 	return "Stock of " + p.Name + "; on its way: " + list(orders)
 }
-
-func plantPath(id string) string { return "/plants/" + url.PathEscape(id) }

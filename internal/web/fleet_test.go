@@ -3,6 +3,7 @@ package web
 import (
 	"bytes"
 	"compress/gzip"
+	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"strings"
@@ -227,4 +228,17 @@ func BenchmarkFleetPage300(b *testing.B) {
 	}
 	b.ReportMetric(float64(compressed(b, page)), "gzip-bytes")
 	b.ReportMetric(float64(len(page)), "bytes")
+}
+
+func TestTheIdsOfALargeFleetHoldNoSpace(t *testing.T) {
+	all := make([]advice.Plant, 1001)
+	for i := range all {
+		all[i] = marten() // the lightest
+		all[i].Plant = fmt.Sprintf("marten-%d", i)
+	}
+	page := get(server(keep(t, all...), asOf), "/").Body.String()
+	checkPage(t, page)
+	if !strings.Contains(page, `"/plants/marten-1000"`) {
+		t.Error("the page does not go to the end")
+	}
 }

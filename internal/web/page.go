@@ -48,6 +48,11 @@ func load[T any](name string) page[T] {
 	return page[T]{template.Must(set.ParseFS(templates, "templates/layout.html", "templates/parts.html", "templates/"+name+".html"))}
 }
 
+// plantPath and roundPath are the addresses of a plant's page and of the form of its rounds.
+func plantPath(id string) string { return "/plants/" + url.PathEscape(id) }
+
+func roundPath(id string) string { return plantPath(id) + "/round" }
+
 // plantID gives the plant that a path names. A path with an escaped slash is matched escaped, and then
 // its parameters are still escaped.
 func plantID(c echo.Context) string {

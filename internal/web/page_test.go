@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode"
 )
 
 // void elements have no end tag.
@@ -62,7 +63,7 @@ func checkPage(t *testing.T, page string) {
 	all := tags(t, page)
 	for _, e := range all {
 		if id, ok := e.attr["id"]; ok {
-			if ids[id] || strings.ContainsAny(id, " \t") {
+			if ids[id] || strings.ContainsFunc(id, unicode.IsSpace) {
 				t.Errorf("the id %q is there twice, or has a space", id)
 			}
 			ids[id] = true

@@ -1,10 +1,8 @@
 package web
 
 import (
-	"cmp"
 	"html/template"
 	"net/http"
-	"slices"
 	"strings"
 
 	"github.com/labstack/echo/v4"
@@ -12,7 +10,6 @@ import (
 	"overwinter/internal/advice"
 	"overwinter/internal/chart"
 	"overwinter/internal/inventory"
-	"overwinter/internal/notice"
 	"overwinter/internal/resupply"
 )
 
@@ -40,12 +37,6 @@ type plantPage struct {
 
 // fact is a name and what there is to say about it.
 type fact struct{ Name, Text string }
-
-// noticeRow is a warning; its subject is left out where it is the plant itself.
-type noticeRow struct {
-	Severity, Subject, Message string
-	Act                        bool
-}
 
 var plantTemplate = load[plantPage]("plant")
 
@@ -86,7 +77,7 @@ func (s *Site) plantOf(p advice.Plant, record *inventory.Plant) plantPage {
 		Facts: orderFacts(p), Shortage: shortageOf(p), Why: whyOf(p, record.Risk()),
 		Stock: stockOf(p), Tanks: tanksOf(p, record.Display), Burn: burnOf(p),
 		OnTheWay: arrivalRows(p), SetAside: setAsideRows(p), Notices: noticeRows(p), Assumptions: p.Assumptions,
-		RoundPath: plantPath(p.Plant) + "/round",
+		RoundPath: roundPath(p.Plant),
 	}
 	page.Heading = plantHeading(p)
 	if behind := s.staleDays(p); behind > 0 {
@@ -121,26 +112,6 @@ func first(values []int64) int64 {
 		return 0
 	}
 	return values[0]
-}
-
-// severities orders notices: what a person should act on first.
-var severities = map[notice.Severity]int{notice.Serious: 0, notice.Caution: 1, notice.Info: 2}
-
-func noticeRows(p advice.Plant) []noticeRow {
-	sorted := slices.Clone(p.Notices)
-	slices.SortStableFunc(sorted, func(a, b notice.Notice) int { return cmp.Compare(severities[a.Severity], severities[b.Severity]) })
-	var rows []noticeRow
-	for _, n := range sorted {
-		r := noticeRow{Severity: string(n.Severity), Subject: n.Subject, Message: inWords(n.Message, p), Act: n.Severity == notice.Serious}
-		if n.Subject == p.Plant {
-			r.Subject = ""
-		}
-		if n.Count > 1 {
-			r.Message += " (" + whole(float64(n.Count)) + " times)"
-		}
-		rows = append(rows, r)
-	}
-	return rows
 }
 
 // plantHeading is the plant's answer.
@@ -183,9 +154,9 @@ func plantLead(p advice.Plant) string {
 	case r.P10 == nil:
 		said = append(said, stock+" stays above its reserve as far as anybody looked.")
 	case r.P90 == nil:
-		said = append(said, stock+" reaches its reserve after "+longDay(*r.P10, p.AsOf)+", in nine futures of ten.")
+		said = append(said, stock+" reaches its reserve after "+longDay(*r.P10, p.AsOf)+", in nine of ten simulated paths.")
 	default:
-		said = append(said, stock+" reaches its reserve "+between(*r.P10, *r.P90, p.AsOf)+", in eight futures of ten.")
+		said = append(said, stock+" reaches its reserve "+between(*r.P10, *r.P90, p.AsOf)+", in eight of ten simulated paths.")
 	}
 	if p.Short != nil {
 		return strings.Join(append(said, shortLead(p)...), " ")
@@ -199,11 +170,11 @@ func plantLead(p advice.Plant) string {
 	return strings.Join(said, " ")
 }
 
-// clippedSentence says what a lot that cannot last leaves missing, and in how many futures.
+// clippedSentence says what a lot that cannot last leaves missing, and on how many paths.
 func clippedSentence(p advice.Plant, after *advice.Shortage) string {
 	text := "Even so " + shortage("are", after, p.AsOf) + " at the accepted risk"
 	if p.Order.Risk.Paths > 0 {
-		text += ": in " + percent(p.Order.Risk.BelowReserve) + " of futures the lot does not last"
+		text += ": on " + percent(p.Order.Risk.BelowReserve) + " of paths the lot does not last"
 	}
 	text += "."
 	if p.Order.Limit == resupply.RoomLimit {
@@ -219,7 +190,7 @@ func guardSentence(p advice.Plant) string {
 	case resupply.ReserveGuard:
 		return "Ordered later, the fuel could come after that."
 	case resupply.WindowGuard:
-		return "Ordered later, it could miss the " + name + " before the window shuts."
+		return "Ordered later, it could miss the " + name + " before the window closes."
 	case resupply.DeadlineGuard:
 		return "After " + longDay(p.Order.OrderBy, p.AsOf) + " the supplier takes no orders for the " + name + " any more."
 	}

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"strings"
 	"time"
 
 	"overwinter/internal/advice"
@@ -25,8 +24,8 @@ func orderFacts(p advice.Plant) []fact {
 		facts = append(facts, fact{"next fuel", "ordered today it would be here by " + longDay(*p.MustLastUntil, p.AsOf) + ", at all but the accepted risk: until then the stock must last"})
 	}
 	if r := o.Risk; r.Paths > 0 && p.Short == nil { // of a short plant the reserve is lost in any case
-		facts = append(facts, fact{"tried on other futures", "ordered on the last day, the fuel comes too late in " + percent(r.TooLate) +
-			" of " + whole(float64(r.Paths)) + " futures that the answer was not made from; with the lot, the stock goes below its reserve before the delivery after it in " + percent(r.BelowReserve)})
+		facts = append(facts, fact{"tried on other paths", "ordered on the last day, the fuel comes too late on " + percent(r.TooLate) +
+			" of " + whole(float64(r.Paths)) + " paths that the answer was not made from; with the lot, the stock goes below its reserve before the delivery after it on " + percent(r.BelowReserve)})
 	}
 	return facts
 }
@@ -36,16 +35,29 @@ func guardName(g resupply.Guard) string {
 	case resupply.ReserveGuard:
 		return "later, it could come after the reserve is reached"
 	case resupply.WindowGuard:
-		return "later, the window could shut first"
+		return "later, the window could close first"
 	case resupply.DeadlineGuard:
 		return "the supplier’s own deadline"
 	}
 	return string(g)
 }
 
+// limitName says what sets the most that a lot can be.
+func limitName(l resupply.Limit) string {
+	switch l {
+	case resupply.RoomLimit:
+		return "room on arrival"
+	case resupply.RouteLimit:
+		return "the route’s largest lot"
+	case resupply.LeastLimit:
+		return "the route’s smallest lot or step, for which there is no room"
+	}
+	return "nothing limits it"
+}
+
 // guardFacts gives the days that the one to order by is the earliest of.
 func guardFacts(p advice.Plant) []fact {
-	reserve, window := "any day would do", "it does not shut"
+	reserve, window := "any day would do", "it does not close"
 	if p.Short != nil {
 		reserve = "none: the reserve is lost before the fuel can come"
 	}
@@ -72,7 +84,7 @@ func lotFacts(p advice.Plant) []fact {
 	facts := []fact{
 		{"lot", kL(o.Lot)},
 		{"least", kL(o.Least) + ", to carry the plant to the delivery after it"},
-		{"most", kL(o.Most) + ": " + strings.TrimSuffix(string(o.Limit), ",")},
+		{"most", kL(o.Most) + ": " + limitName(o.Limit)},
 	}
 	if o.After != nil {
 		facts = append(facts, fact{"still missing", capital(shortage("are", o.After, p.AsOf))})

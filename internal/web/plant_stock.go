@@ -67,13 +67,13 @@ type tankRow struct {
 }
 
 func tanksOf(p advice.Plant, display inventory.Display) tanksView {
-	depth, volume, temperature := scaleOf(units.Length, display.Depth, "mm"), scaleOf(units.Volume, display.Volume, "kl"), scaleOf(units.Temperature, display.Temperature, "c")
-	v := tanksView{Depth: depth.Label, Volume: volume.Label, Temperature: temperature.Label}
+	in := scalesOf(display)
+	v := tanksView{Depth: in.depth.Label, Volume: in.volume.Label, Temperature: in.temperature.Label}
 	for _, t := range p.Stock.Tanks {
 		r := tankRow{
 			Tank: t.Tank, Role: plain(string(t.Role)), Gauged: "never",
-			Level: written(t.Depth, depth), Temperature: written(t.Temperature, temperature), Usable: written(t.Usable, volume),
-			Water: written(t.Water, volume), Below: written(t.Below, volume), Room: written(t.Room, volume), SafeFill: written(&t.SafeFill, volume),
+			Level: written(t.Depth, in.depth), Temperature: written(t.Temperature, in.temperature), Usable: written(t.Usable, in.volume),
+			Water: written(t.Water, in.volume), Below: written(t.Below, in.volume), Room: written(t.Room, in.volume), SafeFill: written(&t.SafeFill, in.volume),
 		}
 		if !t.InService {
 			r.Role += ", out of service"
@@ -97,15 +97,6 @@ func ageText(at time.Time, p advice.Plant) string {
 		text += ", " + days(age) + " ago"
 	}
 	return text
-}
-
-// scaleOf gives the unit that a plant's people read in. The ledger has checked its name.
-func scaleOf(d units.Dimension, name, usual string) units.Scale {
-	scale, err := d.Scale(name)
-	if err != nil {
-		scale, _ = d.Scale(usual)
-	}
-	return scale
 }
 
 // written writes a stored quantity in a unit: whole numbers from a hundred up, else one decimal.
@@ -188,15 +179,4 @@ func burnOf(p advice.Plant) burnView {
 	}
 	v.Chart = m.Draw()
 	return v
-}
-
-// monthLabel names every third month, and January by its year.
-func monthLabel(m calendar.Month) string {
-	switch {
-	case m.Month == time.January:
-		return strconv.Itoa(m.Year)
-	case (m.Month-time.January)%3 == 0:
-		return m.Month.String()[:3]
-	}
-	return ""
 }

@@ -46,14 +46,14 @@ func TestThePlantPageShowsWhatTheAdviceHolds(t *testing.T) {
 		says, lacks []string
 	}{
 		{"/plants/cape-orrin", []string{
-			"Ordered later, the fuel could come after that.", "In one future in twenty the order would have to be placed even earlier",
+			"Ordered later, the fuel could come after that.", "In one path in twenty the order would have to be placed even earlier",
 			"<th scope=\"col\" class=\"n\">draws</th>", "+70 000", "Order PO-7 arrives; last day to order", "16 August: the stock falls below the reserve.",
-			"Less 1 day slip: 15 August.", "was gauged at 123 456 mm on 1 February", "comes too late in 4.8 % of 1 000 futures", "in transit",
+			"Less 1 day slip: 15 August.", "was gauged at 123 456 mm on 1 February", "comes too late on 4.8 % of 1 000 paths", "in transit",
 			"3 Mar, 07:10 AKST", "166 000 ± 900", "−900", "+300", "/plants/cape-orrin/round", "/json/cape-orrin", "3 Jan to 6 Jan",
 		}, []string{"The shortage", "below nothing", "Path 791"}},
 		{"/plants/northgate", []string{"The shortage", "Two loads by air would close the gap, if the first is ordered by 5 May.", "2 of 17 kL", "if ordered by 5 May", "45 000 USD", "That lot counts on the gap being closed first."},
-			[]string{"tried on other futures"}},
-		{"/plants/tern", []string{"After 2 May the supplier takes no orders for the early summer barge any more. Even so 42 kL are missing from 6 April 2032 on at the accepted risk: in ", "supplier’s deadline"}, nil},
+			[]string{"tried on other paths"}},
+		{"/plants/tern", []string{"After 2 May the supplier takes no orders for the early summer barge any more. Even so 42 kL are missing from 6 April 2032 on at the accepted risk: on ", "supplier’s deadline"}, nil},
 		{"/plants/reef", []string{"stays above its reserve as far as anybody looked"}, []string{"The order"}},
 		{"/plants/marten%20spit%2F2", []string{"the tanks were never gauged together", "The consumption is not known yet", "Enter a round"}, []string{"id=\"tanks\""}},
 	}
@@ -88,7 +88,7 @@ func TestTanksReadInTheUnitsOfThePlantsPeople(t *testing.T) {
 	}
 	v = tanksOf(orin(), inventory.Display{})
 	r = v.Rows[0]
-	if spaced(r.Level) != "2 540" || r.Temperature != "−10.0*" || r.Below != "3.8" || v.Volume != "kL" {
+	if spaced(r.Level) != "2 540" || r.Temperature != "−10.0*" || spaced(r.Below) != "3 785" || v.Volume != "L" {
 		t.Errorf("%+v", r)
 	}
 	if r = v.Rows[1]; r.Gauged != "never" || r.Usable != none || r.Water != none || !strings.Contains(r.Role, "out of service") {
@@ -107,5 +107,20 @@ func TestTheColumnsOfTheArithmeticAreThoseWithFigures(t *testing.T) {
 	p.Explanation.Lines[2].Stock = -5
 	if v := whyOf(p, 0.05); !v.Missing || v.Lines[2].Stock != "−5" || !v.Lines[2].Below {
 		t.Errorf("%+v", v)
+	}
+}
+
+func TestAdviceThatWasSavedInAnotherFormIsShownAsUnreadable(t *testing.T) {
+	k := keep(t, orin(), tern())
+	body := string(k.rows[0].Body)
+	from := strings.Index(body, `"steps":[`)
+	until := from + strings.Index(body[from:], "]")
+	k.rows[0].Body = []byte(body[:from] + `"steps":["2031-08-16: the stock falls below the reserve"` + body[until:])
+	e := server(k, asOf)
+	for path, text := range map[string]string{"/": "Tern Landing", "/plants/cape-orrin": "its saved advice cannot be read", "/plants/tern": "Tern Landing"} {
+		w := get(e, path)
+		if w.Code != 200 || !strings.Contains(w.Body.String(), text) {
+			t.Errorf("%s: status %d, does not say %q", path, w.Code, text)
+		}
 	}
 }

@@ -73,7 +73,7 @@ func wording(status int) (title, next string) {
 	case http.StatusUnprocessableEntity:
 		return "Something in this does not fit", "Go back, mend what is named here and send it again. Nothing was written."
 	case http.StatusServiceUnavailable:
-		return "The ledger cannot be reached just now", "Nothing was written. Wait half a minute and try again; keep your figures on paper until then."
+		return "The ledger cannot be reached just now", "Wait half a minute and try again. If you sent a form, it may or may not have been written: send the same form again, which writes it once, and keep your figures on paper until then."
 	case http.StatusForbidden:
 		return "This was not sent from a page of this service", "It may also be that the page has grown old. Go back, reload it and send it again. Nothing was written."
 	case http.StatusMisdirectedRequest:
@@ -84,7 +84,7 @@ func wording(status int) (title, next string) {
 	if status < http.StatusInternalServerError {
 		return "This request was not understood", "Go back to the page that you came from, reload it and try again. Nothing was written."
 	}
-	return "Something failed on our side", "The failure is in the log. Try again in a minute; if it stays, tell whoever runs this service, with the number below."
+	return "Something failed on our side", "The failure is in the log. Try again in a minute; a form that is sent again is written once. If it stays, tell whoever runs this service, with the number below."
 }
 
 // sentence makes a message stand as a sentence of its own.

@@ -24,7 +24,7 @@ func TestAnErrorIsAPageThatSaysWhatToDo(t *testing.T) {
 		{"conflict", fault.New(fault.Conflict, "the key is taken"), 409, []string{"The key is taken.", "do not send it a second time"}},
 		{"invalid", fault.New(fault.Invalid, "one field is wrong").With(fault.Field{Where: "dip", Message: "expected millimetres"}), 422,
 			[]string{"<b>dip</b>: expected millimetres", "Nothing was written"}},
-		{"unavailable", fault.Wrap(fault.Unavailable, secret, "the store is away"), 503, []string{"The store is away.", "half a minute"}},
+		{"unavailable", fault.Wrap(fault.Unavailable, secret, "the store is away"), 503, []string{"The store is away.", "half a minute", "it may or may not have been written", "send the same form again, which writes it once"}},
 		{"internal", fault.Wrap(fault.Internal, secret, "advice cannot be read"), 500, []string{"failed on our side", "request 42"}},
 		{"unforeseen", secret, 500, []string{"failed on our side"}},
 		{"form too old", echo.NewHTTPError(http.StatusForbidden, "invalid csrf token"), 403, []string{"has grown old"}},

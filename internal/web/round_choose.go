@@ -2,7 +2,6 @@ package web
 
 import (
 	"net/http"
-	"net/url"
 
 	"github.com/labstack/echo/v4"
 
@@ -35,15 +34,13 @@ func (s *Site) chooseRound(c echo.Context) error {
 	case 0:
 		p.Title, p.Lead = "There are no plants yet", "Load a data folder with your plants, tanks and meters first; then their rounds are taken here."
 	case 1:
-		return c.Redirect(http.StatusSeeOther, roundPath(rows.Plants[0]))
+		return c.Redirect(http.StatusSeeOther, roundPath(rows.Plants[0].ID))
 	}
 	for _, plant := range rows.Plants {
-		p.Plants = append(p.Plants, plantForm{plant.Name, roundPath(plant), s.lastRead(c, plant)})
+		p.Plants = append(p.Plants, plantForm{plant.Name, roundPath(plant.ID), s.lastRead(c, plant)})
 	}
 	return chooseTemplate.render(c, http.StatusOK, p)
 }
-
-func roundPath(p *inventory.Plant) string { return "/plants/" + url.PathEscape(p.ID) + "/round" }
 
 // lastRead says when a plant was read last, as far as its advice knows.
 func (s *Site) lastRead(c echo.Context, p *inventory.Plant) string {

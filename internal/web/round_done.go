@@ -53,21 +53,21 @@ func (s *Site) roundDone(c echo.Context) error {
 	}
 	day := calendar.DayOf(round.At, r.zone)
 	p := donePage{
-		Name: r.plant.Name, Plant: "/plants/" + url.PathEscape(r.plant.ID),
+		Name: r.plant.Name, Plant: plantPath(r.plant.ID),
 		Again: r.path() + "?again=" + url.QueryEscape(report.Key), Next: r.path(),
 	}
 	// A round that would be refused today, since a tank has changed, is shown without its comparison.
 	if compared, err := s.deps.Intake.RehearseRound(ctx, round); err == nil {
 		f.compare(compared, day)
 		for _, n := range compared.Notices {
-			if text := scalesOf(r.plant).doubtText(n); !slices.Contains(p.Doubts, text) { // what holds for several tanks is said once
+			if text := scalesOf(r.plant.Display).doubtText(n); !slices.Contains(p.Doubts, text) { // what holds for several tanks is said once
 				p.Doubts = append(p.Doubts, text)
 			}
 		}
 	}
 	p.Written = f.written()
 	p.Frame = s.frame(c, "round", "Written: the round of "+clockMoment(round.At, r.zone, r.day()))
-	p.Moved = scalesOf(r.plant).moved(c.QueryParams(), s.inForce(c, r.plant.ID))
+	p.Moved = scalesOf(r.plant.Display).moved(c.QueryParams(), s.inForce(c, r.plant.ID))
 	p.Part = partly(r, round)
 	p.Lead = doneLead(c, len(p.Written))
 	noStore(c)
@@ -79,7 +79,7 @@ func (s *Site) nothingLeft(c echo.Context, r *rounding) error {
 	noStore(c)
 	return doneTemplate.render(c, http.StatusNotFound, donePage{
 		Frame: s.frame(c, "round", "Nothing of this round is in force"), Name: r.plant.Name,
-		Plant: "/plants/" + url.PathEscape(r.plant.ID), Next: r.path(),
+		Plant: plantPath(r.plant.ID), Next: r.path(),
 		Lead: "It was withdrawn, or another took its place, or it was never written. The Round page lists what was written in the last days.",
 	})
 }
@@ -126,8 +126,6 @@ func (f *roundForm) written() []doneRow {
 	return rows
 }
 
-var statuses = []resupply.Status{resupply.InHand, resupply.OrderSoon, resupply.OrderNow, resupply.Short, resupply.Unknown}
-
 // moved says what the advice made of the round: what it said before stands in the page's address.
 func (s scales) moved(was url.Values, now *advice.Plant) []string {
 	if now == nil {
@@ -141,7 +139,7 @@ func (s scales) moved(was url.Values, now *advice.Plant) []string {
 		said = append(said, "The reserve is reached about "+shortDay(*now.ReserveDate.P50, now.AsOf)+" now; before, about "+shortDay(day, now.AsOf)+".")
 	}
 	status := resupply.Status(was.Get("status"))
-	if slices.Contains(statuses, status) && status != now.Status {
+	if slices.Contains(byUrgency, status) && status != now.Status {
 		said = append(said, "The plant is now “"+string(now.Status)+"”; before, it was “"+string(status)+"”.")
 	}
 	return said
@@ -189,4 +187,29 @@ func orderMoved(was url.Values, now *advice.Plant) string {
 		return "Order by " + shortDay(day, now.AsOf) + ", unchanged."
 	}
 	return "Order by moved from " + shortDay(day, now.AsOf) + " to " + shortDay(now.Order.OrderBy, now.AsOf) + "."
+}
+
+// donePath is the page that says what was written, with what the advice said before.
+func donePath(r *rounding, key string, receipt intake.Receipt, before *advice.Plant) string {
+	q := url.Values{}
+	if before != nil && receipt.New > 0 {
+		q.Set("status", string(before.Status))
+		if before.Stock.Usable != nil {
+			q.Set("stock", strconv.FormatFloat(*before.Stock.Usable, 'f', 0, 64))
+		}
+		if before.Order != nil {
+			q.Set("order-by", before.Order.OrderBy.String())
+			q.Set("lot", strconv.FormatFloat(before.Order.Lot, 'f', 0, 64))
+		}
+		if day := before.ReserveDate.P50; day != nil {
+			q.Set("reserve", day.String())
+		}
+	}
+	if !receipt.Advised {
+		q.Set("behind", "1")
+	}
+	if receipt.New == 0 {
+		q.Set("again", "1")
+	}
+	return r.path() + "/" + url.PathEscape(key) + "?" + q.Encode()
 }

@@ -50,9 +50,11 @@ func (g *roundGroup) Row() string { return "replaces/" + g.Kind + "/" + g.id }
 type roundForm struct {
 	plant         *inventory.Plant
 	zone          *time.Location
+	now           time.Time
 	Meters, Tanks []*roundGroup
 	Together      string // what went through all meters
 	Day, Clock    string
+	Offered       string // the moment for which the date and the time were filled in
 	AtWrong       string
 	Who, WhoWrong string
 	Key           string
@@ -73,24 +75,11 @@ func (f *roundForm) fields() []*roundField {
 	return all
 }
 
-// scales are the units in which the plant's people read and write.
-type scales struct{ volume, depth, temperature units.Scale }
-
-func scalesOf(p *inventory.Plant) scales {
-	in := func(d units.Dimension, name string) units.Scale {
-		if scale, err := d.Scale(name); err == nil {
-			return scale
-		}
-		return d.Scales[0]
-	}
-	return scales{in(units.Volume, p.Display.Volume), in(units.Length, p.Display.Depth), in(units.Temperature, p.Display.Temperature)}
-}
-
 // newRoundForm lays the questions of a plant out: every meter, and every tank in service. A tank is asked for
 // as volumes says, by its id, or else as it was read last: as a volume or as a depth.
 func newRoundForm(dir *inventory.Directory, p *inventory.Plant, zone *time.Location, last intake.Last, day calendar.Day, volumes map[string]bool) *roundForm {
 	f := &roundForm{plant: p, zone: zone}
-	in := scalesOf(p)
+	in := scalesOf(p.Display)
 	for _, m := range dir.MetersOf(p.ID) {
 		f.Meters = append(f.Meters, f.meterGroup(m, last.Meters[m.ID], in, day))
 	}
@@ -228,7 +217,7 @@ func clockMoment(at time.Time, zone *time.Location, day calendar.Day) string {
 // fill takes over what was typed.
 func (f *roundForm) fill(v url.Values) {
 	f.Key, f.Again, f.Who = v.Get("key"), v.Get("again"), strings.TrimSpace(v.Get("who"))
-	f.Day, f.Clock = v.Get("day"), v.Get("clock")
+	f.Day, f.Clock, f.Offered = v.Get("day"), v.Get("clock"), v.Get("offered")
 	for _, g := range f.groups() {
 		g.Replaces = v.Get(g.Row())
 	}

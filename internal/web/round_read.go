@@ -6,7 +6,6 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"time"
 
 	"overwinter/internal/units"
 )
@@ -90,36 +89,4 @@ func toStored(scale units.Scale, typed float64) float64 {
 // typed writes a stored value as a person would type it in a unit.
 func typed(scale units.Scale, stored float64) string {
 	return strconv.FormatFloat(math.Round(scale.FromStored(stored)*1e6)/1e6, 'f', -1, 64)
-}
-
-// wallMoment reads a date and a time as a plant's clocks show them. What the clocks never show, or show
-// twice, is a problem to say.
-func wallMoment(day, clock string, zone *time.Location) (at time.Time, problem string) {
-	wall, err := time.Parse("2006-01-02 15:04", strings.TrimSpace(day)+" "+strings.TrimSpace(clock))
-	if err != nil {
-		return at, fmt.Sprintf("“%s %s” is no moment: write the date as 2026-03-02 and the time as 20:00", shortened(day), shortened(clock))
-	}
-	switch found := instants(wall, zone); len(found) {
-	case 0:
-		return at, fmt.Sprintf("%s never was on %s: the clocks were put forward over it. Write the time after that", wall.Format("15:04"), wall.Format("2 January"))
-	case 1:
-		return found[0], ""
-	default:
-		return at, fmt.Sprintf("%s came twice on %s, when the clocks were put back. Write a time just before or after that hour", wall.Format("15:04"), wall.Format("2 January"))
-	}
-}
-
-// instants gives the moments at which the clocks of a zone show a time; wall is that time, taken as UTC.
-// A day before and a day after tell all the offsets that can be in use: no zone moves its clocks twice
-// in two days.
-func instants(wall time.Time, zone *time.Location) []time.Time {
-	var found []time.Time
-	for _, near := range []time.Duration{-24 * time.Hour, 24 * time.Hour} {
-		_, offset := wall.Add(near).In(zone).Zone()
-		at := wall.Add(-time.Duration(offset) * time.Second)
-		if _, there := at.In(zone).Zone(); there == offset && (found == nil || !found[0].Equal(at)) {
-			found = append(found, at)
-		}
-	}
-	return found
 }

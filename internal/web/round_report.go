@@ -16,7 +16,10 @@ import (
 // report turns what was typed into a round. What cannot be read is said beside its field; ok is false then.
 func (f *roundForm) report() (r intake.Round, ok bool) {
 	r.Report = intake.Report{Key: f.Key, Plant: f.plant.ID, Who: f.Who}
-	r.At, f.AtWrong = wallMoment(f.Day, f.Clock, f.zone)
+	r.At, f.AtWrong = momentOf(f.Day, f.Clock, f.Offered, f.zone)
+	if f.AtWrong == "" && r.At.After(f.now) {
+		f.AtWrong = fmt.Sprintf("%s is in the future: at the plant it is now %s. Check the date and the time", f.wall(r.At), f.wall(f.now))
+	}
 	ok = f.AtWrong == ""
 	for _, q := range f.fields() {
 		if q.stored = nil; q.Value == "" {
@@ -117,8 +120,7 @@ func (f *roundForm) blame(err error) (status int, other error) {
 		return http.StatusConflict, nil
 	}
 	for _, one := range e.Fields {
-		message := strings.TrimSuffix(one.Message, " (a bare day means noon)") // the form asks for the time, too
-		f.wrong(one.Where, scalesOf(f.plant).inUnits(message))
+		f.wrong(one.Where, scalesOf(f.plant.Display).inUnits(one.Message))
 	}
 	return http.StatusUnprocessableEntity, nil
 }

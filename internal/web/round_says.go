@@ -47,7 +47,7 @@ func (f *roundForm) compare(c intake.Comparison, day calendar.Day) (doubtful boo
 
 // passed says what went through since, and what is usual.
 func (f *roundForm) passed(p intake.Passed, usual *intake.Usual, day calendar.Day) string {
-	scale := scalesOf(f.plant).volume
+	scale := scalesOf(f.plant.Display).volume
 	volume := func(v units.LitresAt15) string { return read(scale, float64(v)) }
 	since := clockMoment(p.Since, f.zone, day)
 	if at, _, ok := strings.Cut(since, ", "); ok && at == "yesterday" {
@@ -101,7 +101,7 @@ func (s scales) doubtText(n notice.Notice) string {
 
 // doubt puts a notice with the meter or tank that it is about, or at the top.
 func (f *roundForm) doubt(n notice.Notice) {
-	text := scalesOf(f.plant).doubtText(n)
+	text := scalesOf(f.plant.Display).doubtText(n)
 	for _, g := range f.groups() {
 		if strings.HasSuffix(n.Subject, strings.TrimSuffix(g.Kind, "s")+" "+g.id) {
 			g.Doubts = append(g.Doubts, text)

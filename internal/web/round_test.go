@@ -178,7 +178,7 @@ func TestTheRoundSaysWhatMoved(t *testing.T) {
 		{"no advice", was(), nil, []string{"There is no advice for this plant yet."}},
 	}
 	for _, tt := range tests {
-		got := scalesOf(&inventory.Plant{}).moved(tt.was, tt.now)
+		got := scalesOf(inventory.Display{}).moved(tt.was, tt.now)
 		for i := range got {
 			got[i] = spaced(got[i])
 		}

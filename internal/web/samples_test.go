@@ -64,11 +64,14 @@ func orin() advice.Plant {
 		Explanation: &resupply.Explanation{
 			Guard: resupply.ReserveGuard, Path: 791,
 			Lines: []resupply.Line{
-				{Day: asOf, Event: "stock now", Stock: 165_000, Reserve: 28_000},
-				{Day: after(28), Event: "month ends", Burn: 26_000, Draws: 1_000, Stock: 138_000, Reserve: 28_500},
-				{Day: after(100), Event: "order PO-7 arrives; order by", Burn: 61_000, Draws: 2_000, Received: 70_000, Stock: 145_000, Reserve: 27_000},
+				{Day: asOf, Events: []resupply.Event{{Kind: resupply.StockNow}}, Stock: 165_000, Reserve: 28_000},
+				{Day: after(28), Events: []resupply.Event{{Kind: resupply.MonthEnds}}, Burn: 26_000, Draws: 1_000, Stock: 138_000, Reserve: 28_500},
+				{Day: after(100), Events: []resupply.Event{{Kind: resupply.OrderArrives, Order: "PO-7"}, {Kind: resupply.LastOrderDay}}, Burn: 61_000, Draws: 2_000, Received: 70_000, Stock: 145_000, Reserve: 27_000},
 			},
-			Steps: []string{"2031-08-16: the stock falls below the reserve", "less 1 days slip: 2031-08-15", "less 36 days lead time: order by 2031-07-10"},
+			Steps: []resupply.Step{
+				{Kind: resupply.ReserveFalls, Day: pointer(after(166))}, {Kind: resupply.LessSlip, Day: pointer(after(165)), Days: pointer(1)},
+				{Kind: resupply.LessLead, Day: pointer(after(129)), Days: pointer(36)},
+			},
 		},
 		Faults:      []advice.Fault{{Start: at.AddDate(0, -2, 0), End: at.AddDate(0, -2, 3), Litres: 9100, Expected: 2700, Reason: "far above what the season lets expect"}},
 		Assumptions: []string{"risk target 5 %", "1000 simulated futures"},

@@ -168,3 +168,14 @@ func list(items []string) string {
 		return fmt.Sprintf("%s and %s", strings.Join(items[:n-1], ", "), items[n-1])
 	}
 }
+
+// monthLabel names every third month, and January by its year.
+func monthLabel(m calendar.Month) string {
+	switch {
+	case m.Month == time.January:
+		return strconv.Itoa(m.Year)
+	case (m.Month-time.January)%3 == 0:
+		return m.Month.String()[:3]
+	}
+	return ""
+}

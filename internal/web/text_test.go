@@ -40,7 +40,7 @@ func TestQuantitiesReadAsPeopleWriteThem(t *testing.T) {
 		{count(1, "plant", "plants"), "one plant"}, {count(13, "plant", "plants"), "13 plants"},
 		{days(1), "1 day"}, {days(1200), "1 200 days"},
 		{list([]string{"a", "b", "c"}), "a, b and c"},
-		{oneIn(0.05), "one future in twenty"}, {oneIn(0.1), "one future in ten"}, {oneIn(0.03), "3 % of futures"},
+		{oneIn(0.05), "one path in twenty"}, {oneIn(0.1), "one path in ten"}, {oneIn(0.03), "3 % of paths"},
 		{capital("über"), "Über"}, {capital(""), ""},
 	}
 	for _, tt := range tests {

@@ -9,6 +9,9 @@ import (
 	"overwinter/internal/resupply"
 )
 
+// byUrgency lists the states of a plant, the most urgent first, as advice orders plants.
+var byUrgency = []resupply.Status{resupply.Short, resupply.OrderNow, resupply.Unknown, resupply.OrderSoon, resupply.InHand}
+
 // needsAct tells that a person must act on a plant now.
 func needsAct(status resupply.Status) bool {
 	return status == resupply.Short || status == resupply.OrderNow

@@ -1,0 +1,39 @@
+package api
+
+import "overwinter/internal/resupply"
+
+// Explanation is the arithmetic behind an answer: its kinds and values for machines, each with its words
+// for people.
+type Explanation struct {
+	Guard resupply.Guard    `json:"guard,omitempty"`
+	Path  int               `json:"path"`
+	Lines []ExplanationLine `json:"lines"`
+	Steps []ExplanationStep `json:"steps"`
+}
+
+// ExplanationLine is a dated line of the path that decides.
+type ExplanationLine struct {
+	resupply.Line
+	Text string `json:"text"`
+}
+
+// ExplanationStep is a step from the day on which the path turns to the answer.
+type ExplanationStep struct {
+	resupply.Step
+	Text string `json:"text"`
+}
+
+func explanationOf(x *resupply.Explanation) *Explanation {
+	if x == nil {
+		return nil
+	}
+	out := &Explanation{Guard: x.Guard, Path: x.Path, Lines: []ExplanationLine{}, Steps: []ExplanationStep{}}
+	for _, l := range x.Lines {
+		l.Events = list(l.Events)
+		out.Lines = append(out.Lines, ExplanationLine{l, l.Text()})
+	}
+	for _, s := range x.Steps {
+		out.Steps = append(out.Steps, ExplanationStep{s, s.Text()})
+	}
+	return out
+}

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"log/slog"
 	"net/http"
+	"net/url"
 	"runtime/debug"
 	"time"
 
@@ -132,6 +133,7 @@ func (a *API) mind(ctx huma.Context, next func(huma.Context)) {
 	c := humaecho.Unwrap(ctx)
 	c.Set(contextKey, a)
 	requestID(c)
+	decodePath(c)
 	defer func() {
 		switch r := recover(); {
 		case r == http.ErrAbortHandler:
@@ -141,6 +143,21 @@ func (a *API) mind(ctx huma.Context, next func(huma.Context)) {
 		}
 	}()
 	next(ctx)
+}
+
+// decodePath decodes the parameters of a path, which the router leaves as they came where the path holds
+// an encoded slash or another mark that need not be encoded.
+func decodePath(c echo.Context) {
+	if c.Request().URL.RawPath == "" {
+		return
+	}
+	values := c.ParamValues()
+	for i, raw := range values {
+		if value, err := url.PathUnescape(raw); err == nil {
+			values[i] = value
+		}
+	}
+	c.SetParamValues(values...)
 }
 
 // HealthAnswer says that the service and its ledger can be used. It holds no data.

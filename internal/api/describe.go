@@ -37,6 +37,25 @@ func describe(doc *huma.OpenAPI) {
 		}
 		schema.PrecomputeMessages()
 	}
+	delete(schemas.Map(), "ErrorModel") // the library's own form of errors, which no operation answers with
+	for _, path := range doc.Paths {
+		for _, op := range []*huma.Operation{path.Get, path.Post} {
+			plainPatterns(op)
+		}
+	}
+}
+
+// plainPatterns takes out of an operation's parameters what only the checks need: how a pattern is told to
+// people is no keyword of OpenAPI. The messages of the checks are made by now.
+func plainPatterns(op *huma.Operation) {
+	if op == nil {
+		return
+	}
+	for _, p := range op.Parameters {
+		if p.Schema != nil {
+			p.Schema.PatternDescription = ""
+		}
+	}
 }
 
 // meaning finds what a property means: in one schema, or everywhere.

@@ -202,7 +202,7 @@ func (k fleetKey) choose(all []advice.Plant) []*advice.Plant {
 
 // fleetHead sums the plants up: the newest day, the weakest quality, and what is assumed of all.
 func fleetHead(in *advice.InForce) Head {
-	h := Head{Basis: basis15, Quality: advice.NoAnswer, Assumptions: []string{}, Notices: notice.List{}}
+	h := Head{Basis: basis15, Quality: advice.NoAnswer, Assumptions: []string{}, Notices: in.Notices()}
 	if len(in.Plants) == 0 {
 		h.Notices.Add(notice.New(notice.Caution, "no-advice", "fleet", "no advice is in force yet: wait for the first forecast"))
 		return h

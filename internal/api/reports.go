@@ -5,6 +5,7 @@ import (
 	"errors"
 	"mime"
 	"net/http"
+	"time"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -56,12 +57,15 @@ type reportResponse[B any] struct {
 	Body         ReportAnswer[B]
 }
 
+// bodyWithin is how long a body may take to arrive: networks are poor where the reports come from.
+const bodyWithin = time.Minute
+
 // reported adds an operation that takes reports of one kind in. Tell hands the report over; where turns
 // a field as the intake names it into a place of the body.
 func reported[I any, B any](a *API, op huma.Operation, parts func(*I) (Report, *B), example B,
 	take func(context.Context, *I) (intake.Receipt, error), where func(*B, string) string) {
 	op.Method, op.Tags = http.MethodPost, []string{"Reports"}
-	op.MaxBodyBytes = maxBody
+	op.MaxBodyBytes, op.BodyReadTimeout = maxBody, bodyWithin
 	op.Middlewares = huma.Middlewares{a.jsonOnly}
 	op.RequestBody = &huma.RequestBody{Required: true, Content: content[B](a)}
 	op.RequestBody.Content[jsonType].Example = example

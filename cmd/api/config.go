@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"overwinter/internal/advice"
+	"overwinter/internal/budget"
 	"overwinter/internal/fault"
 	"overwinter/internal/gate"
 )
@@ -118,7 +119,7 @@ func seed(text string) (seed uint64, wrong string) {
 
 func price(text string) (perLitre float64, wrong string) {
 	perLitre, err := strconv.ParseFloat(text, 64)
-	if err != nil || !(perLitre >= 0 && perLitre < 1e6) {
+	if err != nil || !(perLitre >= 0 && perLitre < budget.MostPerLitre) {
 		return 0, strconv.Quote(text) + " is no price per litre: expected a number such as 1.62"
 	}
 	return perLitre, ""

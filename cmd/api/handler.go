@@ -49,13 +49,26 @@ func (r rooms) handler() http.Handler {
 	api.New(api.Deps{
 		Desk: r.desk, Intake: r.reports, Ledger: r.ledger, Issued: r.ledger, Ping: r.ledger.Ping, Log: r.log,
 	}).Register(e)
-	return e
+	return headAsGet(e)
 }
 
 // through sets up what every request passes.
 func through(e *echo.Echo, door *gate.Gate, log *slog.Logger) {
 	e.IPExtractor = echo.ExtractIPDirect() // forwarded addresses are what anyone writes
 	e.Use(numbered, logged(log), recovered(), door.Middleware, middleware.BodyLimit(bodyLimit), compressed(), ownForms())
+}
+
+// headAsGet has a HEAD of the API answered as GET is; the server leaves the body out (RFC 9110, section 9.3.2).
+// Pages take HEAD themselves.
+func headAsGet(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Method == http.MethodHead && strings.HasPrefix(r.URL.Path, machines) {
+			get := *r // the server keeps its own
+			get.Method = http.MethodGet
+			r = &get
+		}
+		next.ServeHTTP(w, r)
+	})
 }
 
 // numbered gives each request a number, by which the log is searched. A number that a client sends is not taken over.
@@ -104,14 +117,17 @@ func compressed() echo.MiddlewareFunc {
 	return middleware.GzipWithConfig(middleware.GzipConfig{Skipper: forMachines, MinLength: 1400})
 }
 
+// machines begins the paths of the API.
+const machines = "/api/"
+
 // forMachines tells the API's requests from those of pages.
-func forMachines(c echo.Context) bool { return strings.HasPrefix(c.Request().URL.Path, "/api/") }
+func forMachines(c echo.Context) bool { return strings.HasPrefix(c.Request().URL.Path, machines) }
 
 // ownForms lets a page's form through if it comes from a page of ours. The API reads no forms: it
 // wants JSON, which another site's page cannot send without being asked for its origin.
 func ownForms() echo.MiddlewareFunc {
 	return middleware.CSRFWithConfig(middleware.CSRFConfig{
-		Skipper:        forMachines,
+		Skipper:        withoutForms,
 		TokenLookup:    "form:csrf",
 		CookieName:     "csrf",
 		CookiePath:     "/",
@@ -122,6 +138,17 @@ func ownForms() echo.MiddlewareFunc {
 			return echo.NewHTTPError(http.StatusForbidden).SetInternal(err) // a missing token is as a wrong one
 		},
 	})
+}
+
+// staticPrefix begins the addresses of the pages' files.
+const staticPrefix = "/static/"
+
+// withoutForms tells the requests that no form of ours brings about: those of the API, of health checks and of
+// files, and those by a method that the path does not take, which are answered as such.
+func withoutForms(c echo.Context) bool {
+	path := c.Request().URL.Path
+	return forMachines(c) || path == healthPath || path == readyPath || strings.HasPrefix(path, staticPrefix) ||
+		c.Get(echo.ContextKeyHeaderAllow) != nil
 }
 
 // failed logs what a page answers as a failure of the service.

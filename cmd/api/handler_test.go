@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"io"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
@@ -138,5 +139,54 @@ func TestALargeBodyIsRefused(t *testing.T) {
 	w := ask(guarded(newWatched()), http.MethodPost, "/api/v1/x", strings.Repeat("x", 300<<10))
 	if w.Code != http.StatusRequestEntityTooLarge {
 		t.Errorf("%d", w.Code)
+	}
+}
+
+// What no form of ours brings about is answered as what it is, and is given no cookie.
+func TestOnlyPagesWithFormsHaveATokenAndOtherMethodsAreSaidToBe(t *testing.T) {
+	e := guarded(newWatched())
+	for _, path := range []string{healthPath, readyPath, "/static/page.css"} {
+		e.GET(path, func(c echo.Context) error { return c.String(http.StatusOK, "") })
+	}
+	e.GET("/api/v1/x", func(c echo.Context) error { return c.String(http.StatusOK, "all of it") })
+	for _, tt := range []struct {
+		method, path string
+		status       int
+		cookie       bool
+	}{
+		{"GET", "/form", 200, true},
+		{"POST", "/form", 403, false},
+		{"PUT", "/form", 405, false},
+		{"DELETE", "/form", 405, false},
+		{"POST", "/panic", 405, false},
+		{"GET", healthPath, 200, false},
+		{"GET", readyPath, 200, false},
+		{"GET", "/static/page.css", 200, false},
+		{"PUT", "/api/v1/x", 405, false},
+	} {
+		w := ask(e, tt.method, tt.path, "")
+		if w.Code != tt.status || tt.cookie != (w.Header().Get("Set-Cookie") != "") {
+			t.Errorf("%s %s is answered with %d and the cookie %q", tt.method, tt.path, w.Code, w.Header().Get("Set-Cookie"))
+		}
+	}
+}
+
+func TestAHeadOfTheAPIIsAnsweredAsAGetIs(t *testing.T) {
+	e := guarded(newWatched())
+	e.GET("/api/v1/x", func(c echo.Context) error { return c.String(http.StatusOK, "all of it") })
+	server := httptest.NewServer(headAsGet(e))
+	defer server.Close()
+	r, err := http.NewRequest(http.MethodHead, server.URL+"/api/v1/x", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Host = "example.com"
+	a, err := server.Client().Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() { _ = a.Body.Close() }()
+	if body, err := io.ReadAll(a.Body); a.StatusCode != http.StatusOK || len(body) > 0 || a.ContentLength != 9 || err != nil {
+		t.Errorf("%d, %q, a length of %d, %v", a.StatusCode, body, a.ContentLength, err)
 	}
 }

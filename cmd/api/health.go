@@ -12,13 +12,18 @@ import (
 // health answers those who watch the service.
 type health struct{ rooms }
 
+const (
+	healthPath = "/health"
+	readyPath  = "/ready"
+)
+
 // patience is how long the ledger may take to answer.
 const patience = 3 * time.Second
 
 func (h health) register(e *echo.Echo) {
 	read := []string{http.MethodGet, http.MethodHead}
-	e.Match(read, "/health", h.alive)
-	e.Match(read, "/ready", h.ready)
+	e.Match(read, healthPath, h.alive)
+	e.Match(read, readyPath, h.ready)
 }
 
 // alive answers as long as the process does.

@@ -22,7 +22,7 @@ type budgetCommand struct {
 
 // Run budgets.
 func (b *budgetCommand) Run(ctx context.Context, c *console) error {
-	if !(b.Price >= 0 && b.Price < 1e6) {
+	if !(b.Price >= 0 && b.Price < budget.MostPerLitre) {
 		return fault.New(fault.Invalid, "--price: %v is no price per litre", b.Price)
 	}
 	var answer advice.FleetBudget

@@ -16,7 +16,7 @@ import (
 // BudgetQuestion asks for the budget at a price.
 type BudgetQuestion struct {
 	Conditional
-	Price    float64 `query:"price" exclusiveMinimum:"0" maximum:"1000000" doc:"Price of a litre at 15 °C in major units of the currency. Left out, the price that the budget was made with." example:"1.62"`
+	Price    float64 `query:"price" exclusiveMinimum:"0" exclusiveMaximum:"1000000" doc:"Price of a litre at 15 °C in major units of the currency. Left out, the price that the budget was made with." example:"1.62"`
 	Currency string  `query:"currency" pattern:"^[A-Z]{3}$" patternDescription:"three capital letters, an ISO 4217 code" doc:"Goes with price." example:"CAD"`
 }
 

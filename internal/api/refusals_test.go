@@ -37,6 +37,8 @@ func TestABodyThatIsWrongIsRefusedWithItsPlace(t *testing.T) {
 		{"a list", round, `[]`, 422, []string{""}},
 		{"two values", round, roundAt("2026-03-02T21:00:00Z") + `{}`, 400, []string{""}},
 		{"a name twice", round, `{` + at + `,` + at + `,"tanks":[{"tank":"farm-2","depth_mm":1930}]}`, 400, []string{""}},
+		{"half of a character", round, `{"who":"A \ud83d","at":"2026-03-02T20:30:00Z","tanks":[{"tank":"farm-2","depth_mm":1930}]}`, 400, []string{""}},
+		{"the halves of a character in the wrong order", round, `{"who":"\ude00\ud83d","at":"2026-03-02T20:30:00Z","tanks":[{"tank":"farm-2","depth_mm":1930}]}`, 400, []string{""}},
 		{"a name twice deep inside", round, `{` + at + `,"tanks":[{"tank":"farm-2","depth_mm":1930,"depth_mm":1931}]}`, 400, []string{""}},
 		{"no UTF-8", round, `{` + at + `,"who":"` + "\xff" + `"}`, 400, []string{""}},
 		{"a number beyond all", round, `{` + at + `,"tanks":[{"tank":"farm-2","depth_mm":1e999}]}`, 400, []string{""}},

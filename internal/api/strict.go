@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strconv"
+	"unicode/utf16"
 	"unicode/utf8"
 )
 
@@ -21,7 +23,45 @@ func strict(data []byte, into any) error {
 		}
 		return errors.New("a value of the body cannot be held: a number is too large or a text has the wrong form")
 	}
+	if loneSurrogate(data) {
+		return errors.New("a text holds half of a character, an escape from \\ud800 to \\udfff without its other half: send the character whole")
+	}
 	return noNameTwice(json.NewDecoder(bytes.NewReader(data)))
+}
+
+// loneSurrogate tells whether valid JSON holds an escaped half of a character, which a reader would put
+// another character for.
+func loneSurrogate(data []byte) bool {
+	for i := 0; i+1 < len(data); i++ {
+		if data[i] != '\\' {
+			continue
+		}
+		if data[i+1] != 'u' {
+			i++ // the escaped character
+			continue
+		}
+		first := escaped(data[i:])
+		if utf16.IsSurrogate(first) {
+			if utf16.DecodeRune(first, escaped(data[i+6:])) == utf8.RuneError {
+				return true
+			}
+			i += 6
+		}
+		i += 5
+	}
+	return false
+}
+
+// escaped reads an escape such as \u00e9 at the start of a text, 0 where there is none.
+func escaped(data []byte) rune {
+	if len(data) < 6 || data[0] != '\\' || data[1] != 'u' {
+		return 0
+	}
+	value, err := strconv.ParseUint(string(data[2:6]), 16, 16)
+	if err != nil {
+		return 0
+	}
+	return rune(value)
 }
 
 // noNameTwice walks one JSON value, known to be valid.

@@ -62,6 +62,10 @@ type YearPeriod struct {
 	Period
 }
 
+// MostPerLitre is where a price of a litre is taken for a slip, in major units: in some currencies a litre costs tens
+// of thousands. Common practice, no source.
+const MostPerLitre = 1e6
+
 // Budget is the consumption of one plant or of a fleet. What holds several months together is the
 // quantile of their sum, not the sum of their quantiles.
 type Budget struct {

@@ -105,9 +105,6 @@ func (s *Site) ask(c echo.Context, saved *advice.FleetBudget) (priced, error) {
 
 var currencyForm = regexp.MustCompile(`^[A-Z]{3}$`)
 
-// dearest is where a price is taken for a slip; no source.
-const dearest = 1000
-
 // reprice takes the price of the address, where there is one that can be used.
 func (q *priced) reprice() {
 	saved := q.FleetBudget.Price
@@ -127,8 +124,8 @@ func (q *priced) reprice() {
 	switch {
 	case problem != "":
 		q.priceWrong = problem
-	case value < 0 || value >= dearest:
-		q.priceWrong = fmt.Sprintf("%s is no price of a litre: expected 0 or more and less than %d", read(plainScale, value), dearest)
+	case value < 0 || value >= budget.MostPerLitre:
+		q.priceWrong = fmt.Sprintf("%s is no price of a litre: expected 0 or more and less than %s", read(plainScale, value), whole(budget.MostPerLitre))
 	}
 	if !currencyForm.MatchString(currency) {
 		q.currencyWrong = "expected a currency’s three letters, such as CAD or USD"

@@ -78,7 +78,7 @@ func TestAWrongPriceIsSaidBesideItAndTheSavedOneStands(t *testing.T) {
 	e := budgetServer(t, fleetBudget(cad))
 	for address, says := range map[string]string{
 		"/budget?price=1,234": "can be read in two ways", "/budget?price=abc": "is no number", "/budget?price=-1": "is no price of a litre",
-		"/budget?price=1000": "is no price of a litre", "/budget?price=1&currency=dollars": "three letters", "/budget?price=1&currency=%3Cb": "three letters",
+		"/budget?price=1000000": "is no price of a litre", "/budget?price=1&currency=dollars": "three letters", "/budget?price=1&currency=%3Cb": "three letters",
 	} {
 		page := shown(t, get(e, address), http.StatusUnprocessableEntity)
 		holds(t, page, says, "Fiscal year 2032: 403 kL, CAD 603 900")

@@ -18,9 +18,10 @@ import (
 
 // commands is the command line: each command is a field.
 type commands struct {
-	Load   loadCommand   `cmd:"" help:"Load a data folder of CSV files into the ledger: all of it or none."`
-	Advise adviseCommand `cmd:"" help:"Say for every plant when to order, how much, from which window, and why."`
-	Budget budgetCommand `cmd:"" help:"Litres and money by plant and fiscal month for eighteen months."`
+	Load    loadCommand    `cmd:"" help:"Load a data folder of CSV files into the ledger: all of it or none."`
+	Advise  adviseCommand  `cmd:"" help:"Say for every plant when to order, how much, from which window, and why."`
+	Budget  budgetCommand  `cmd:"" help:"Litres and money by plant and fiscal month for eighteen months."`
+	Correct correctCommand `cmd:"" help:"Bring observed volumes and densities to 15 °C and 60 °F: CSV in, CSV out."`
 }
 
 func main() {

@@ -47,7 +47,7 @@ var rooms = map[string][]string{
 	"cmd/api": with(leaves, "internal/advice", "internal/api", "internal/demo", "internal/gate", "internal/intake",
 		"internal/jobs", "internal/store", "internal/web"),
 	"cmd/forecast": with(leaves, "internal/advice", "internal/budget", "internal/demo", "internal/importer",
-		"internal/inventory", "internal/resupply", "internal/store"),
+		"internal/inventory", "internal/resupply", "internal/store", "internal/tanks"),
 }
 
 var leaves = []string{"internal/units", "internal/calendar", "internal/fault", "internal/notice"}

@@ -6,25 +6,6 @@ import (
 	"overwinter/internal/units"
 )
 
-func BenchmarkVCF(b *testing.B) {
-	c := corrector(b, 840)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := c.VCF(-20); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkNewCorrector(b *testing.B) {
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := NewCorrector(840); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
 func BenchmarkMeasureThroughATableOf500Rows(b *testing.B) {
 	lying := shape(b)(HorizontalCylinder(2400, 6000))
 	rows := make([]Point, 500)

@@ -6,38 +6,55 @@ import (
 	"overwinter/internal/units"
 )
 
-// Compressibility after API MPMS 11.1-2004, in the standard's units: °F on the scale of 1968, kg/m³ at
-// 60 °F on the same scale, psi above the pressure of the air.
+// The gauge pressures that the standards cover. Below that of the air counts as that of the air; below a
+// vacuum there is none.
+const (
+	MostPressure units.KiloPascals = 1500 * units.KiloPascalsPerPSI // 10 342 kPa
+	vacuum       units.KiloPascals = -101.325
+)
 
-// mostPSI is the highest pressure that the standard covers, 10 340 kPa.
-const mostPSI = 1500
+// squeeze holds the coefficients of one law of compressibility, F = e^(a + b·t + (c + d·t)/ρ²), in 1e-5
+// per psi or 1e-6 per kPa.
+type squeeze struct{ a, b, c, d, unit float64 }
 
-// compressibility gives the Fp of the standard, in 1e-5 per psi.
-func compressibility(density68, t68F float64) float64 {
-	return math.Exp(-1.9947 + 0.00013427*t68F + (793920+2326*t68F)/(density68*density68))
+// Compressibility after API MPMS 11.1-2004, which took it over from 11.2.1 of 1984; and after the
+// metric 11.2.1M of 1984, which goes with tables 53 and 54 (from memory; public programs agree).
+var (
+	squeezePSI = squeeze{-1.9947, 0.00013427, 793920, 2326, 1e-5}
+	squeezeKPa = squeeze{-1.62080, 0.00021592, 870960, 4209.2, 1e-6}
+)
+
+func (s scale) squeeze() *squeeze {
+	if s == scaleC {
+		return &squeezeKPa
+	}
+	return &squeezePSI
 }
 
-// cpl is the correction for pressure: volume at the pressure of the air over volume at a gauge pressure.
-// A pressure below that of the air counts as that of the air.
-func cpl(compressibility, gaugePSI float64) float64 {
-	return 1 / (1 - 1e-5*compressibility*max(gaugePSI, 0))
+// factor gives F at a density and a temperature as the law wants them.
+func (q *squeeze) factor(density, degrees float64) float64 {
+	return math.Exp(q.a + q.b*degrees + (q.c+q.d*degrees)/(density*density))
 }
 
-// CPL is the correction for pressure: volume at the pressure of the air over volume at t and a pressure
-// above it, API MPMS 11.1-2004, section 11.1.6. In a tank it is exactly 1; on the line of a transfer pump
-// it is within 0.06 % of 1 up to 700 kPa, which is why metered volumes are not corrected for it. It
-// refuses a temperature outside −50 to 150 °C and a pressure above 10 340 kPa.
-func (c Corrector) CPL(t units.Celsius, gauge units.KiloPascals) (float64, error) {
-	if err := c.prepared(); err != nil {
-		return 0, err
+// cpl is the correction for pressure, 1/(1 − F·P): volume at the pressure of the air over volume at P.
+func (q *squeeze) cpl(factor, pressure float64) float64 {
+	return 1 / (1 - q.unit*factor*pressure)
+}
+
+// pressure gives a gauge pressure as the law wants it.
+func (s scale) pressure(gauge units.KiloPascals) float64 {
+	gauge = max(gauge, 0)
+	if s == scaleC {
+		return float64(gauge)
 	}
-	if err := checkTemperature(t); err != nil {
-		return 0, err
+	return float64(gauge) / units.KiloPascalsPerPSI
+}
+
+func checkPressure(gauge units.KiloPascals) error {
+	if gauge >= vacuum && gauge <= MostPressure {
+		return nil
 	}
-	gaugePSI := float64(gauge) / units.KiloPascalsPerPSI
-	if !(gaugePSI <= mostPSI) {
-		return 0, invalid("the pressure cannot be used", "pressure",
-			"%s kPa is outside the range of the volume correction: expected at most %.0f kPa", plain(gauge), mostPSI*units.KiloPascalsPerPSI)
-	}
-	return cpl(compressibility(c.density68, fahrenheit68(float64(t))), gaugePSI), nil
+	return invalid("the pressure cannot be used", "pressure",
+		"%s kPa above the air is outside the range of the volume correction: expected %s to %.0f kPa",
+		plain(gauge), plain(vacuum), math.Floor(float64(MostPressure)))
 }

@@ -9,6 +9,9 @@ type Litres float64
 // LitresAt15 is a standard volume: corrected to 15 °C.
 type LitresAt15 float64
 
+// LitresPerHour is the rate of a burn or a pump, in observed litres per hour.
+type LitresPerHour float64
+
 // Millimetres is a depth or a length.
 type Millimetres float64
 

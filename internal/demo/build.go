@@ -61,6 +61,17 @@ func volumeOnly(id string, role inventory.Role, capacityL float64) *inventory.Ta
 		Capacity: new(units.Litres(capacityL)), UnusableVolume: new(units.Litres(math.Round(0.05 * capacityL)))}
 }
 
+// float writes a day tank's low-level float down, at a quarter of the tank, and its usual fill of twelve minutes:
+// common practice, no source.
+func float(t *inventory.Tank) {
+	m, err := t.Measured()
+	if err != nil {
+		panic(err) // the scenario's own tanks
+	}
+	t.LowLevel = new(units.Litres(math.Round(0.25 * float64(tanks.Capacity(m.Shape)))))
+	t.FillMinutes = new(12.0)
+}
+
 func mm(v float64) *units.Millimetres { return new(units.Millimetres(v)) }
 
 func centimetre(lengthMM float64) float64 { return math.Round(lengthMM/10) * 10 }

@@ -47,10 +47,18 @@ func gallonMeter(digits int, opening float64) *meterSpec {
 }
 
 func coastPlants() []plantSpec {
-	return []plantSpec{
+	all := []plantSpec{
 		martenSpit(), ternLanding(), alderSlough(), capeOrrin(), stillwaterBend(),
 		northgate(), graylingMouth(), ploverBight(), soundHarbor(),
 	}
+	for _, p := range all {
+		for _, t := range p.tanks {
+			if t.Role == inventory.DayTank {
+				float(t)
+			}
+		}
+	}
+	return all
 }
 
 func martenSpit() plantSpec {

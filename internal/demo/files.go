@@ -11,6 +11,7 @@ func equipmentFiles(rows *inventory.Rows) []file {
 	plants := fileOf("plants.csv", rows.Plants, []string{
 		"plant", "name", "group", "zone", "product", "density_kgm3", "reserve_l", "reserve_days", "risk_target",
 		"assumed_temperature_c", "warm_to_c", "display_volume", "display_depth", "display_temperature", "fiscal_year_begins",
+		"low_level_timer_hours",
 	}, func(p *inventory.Plant) []string {
 		reserveDays := ""
 		if p.ReserveDays != nil {
@@ -19,15 +20,18 @@ func equipmentFiles(rows *inventory.Rows) []file {
 		return []string{
 			p.ID, p.Name, p.Group, p.Zone, string(p.Product), optional(p.Density15), optional(p.ReserveLitres), reserveDays, optional(p.RiskTarget),
 			optional(p.AssumedTemperature), optional(p.WarmTo), p.Display.Volume, p.Display.Depth, p.Display.Temperature, whole(int(p.FiscalYearBegins)),
+			optional(p.LowTimerHours),
 		}
 	})
 	tanks := fileOf("tanks.csv", rows.Tanks, []string{
 		"plant", "tank", "role", "shape", "product", "diameter_mm", "length_mm", "width_mm", "height_mm", "capacity_l",
-		"safe_fill_depth_mm", "safe_fill_l", "suction_depth_mm", "unusable_l", "out_from", "back_on",
+		"safe_fill_depth_mm", "safe_fill_l", "suction_depth_mm", "unusable_l",
+		"fill_start_l", "fill_stop_l", "low_level_l", "fill_minutes", "out_from", "back_on",
 	}, func(t *inventory.Tank) []string {
 		return []string{
 			t.Plant, t.ID, string(t.Role), string(t.Shape), string(t.Product), optional(t.Diameter), optional(t.Length), optional(t.Width), optional(t.Height), optional(t.Capacity),
-			optional(t.SafeFillDepth), optional(t.SafeFillVolume), optional(t.SuctionDepth), optional(t.UnusableVolume), optionalDay(t.OutFrom), optionalDay(t.BackOn),
+			optional(t.SafeFillDepth), optional(t.SafeFillVolume), optional(t.SuctionDepth), optional(t.UnusableVolume),
+			optional(t.FillStart), optional(t.FillStop), optional(t.LowLevel), optional(t.FillMinutes), optionalDay(t.OutFrom), optionalDay(t.BackOn),
 		}
 	})
 	meters := fileOf("meters.csv", rows.Meters, []string{

@@ -13,7 +13,7 @@ var plantSheet = define("plants.csv", []column{
 	{name: "reserve", in: &units.Volume}, {name: "reserve_days"}, {name: "risk_target"},
 	{name: "assumed_temperature", in: &units.Temperature}, {name: "warm_to", in: &units.Temperature},
 	{name: "display_volume"}, {name: "display_depth"}, {name: "display_temperature"},
-	{name: "fiscal_year_begins"},
+	{name: "fiscal_year_begins"}, {name: "low_level_timer_hours"},
 }, func(r *row) *inventory.Plant {
 	return &inventory.Plant{
 		Entry:              r.entry(),
@@ -33,6 +33,7 @@ var plantSheet = define("plants.csv", []column{
 			Depth:       r.text("display_depth"),
 			Temperature: r.text("display_temperature"),
 		},
+		LowTimerHours:    maybe[float64](r, "low_level_timer_hours"),
 		FiscalYearBegins: time.Month(orZero(r.whole("fiscal_year_begins", 1, 12))),
 	}
 }, func(p *inventory.Plant) string { return key(p.ID) }).directory()

@@ -113,12 +113,14 @@ func cells(r inventory.Record) map[string]string {
 		return row{"plant": v.ID, "name": v.Name, "zone": v.Zone, "product": string(v.Product), "group": v.Group,
 			"density_kgm3": opt(v.Density15), "reserve_l": opt(v.ReserveLitres), "reserve_days": days, "risk_target": opt(v.RiskTarget),
 			"assumed_temperature_c": opt(v.AssumedTemperature), "warm_to_c": opt(v.WarmTo), "display_volume": v.Display.Volume,
-			"display_depth": v.Display.Depth, "display_temperature": v.Display.Temperature, "fiscal_year_begins": nonzero(int(v.FiscalYearBegins))}
+			"display_depth": v.Display.Depth, "display_temperature": v.Display.Temperature, "fiscal_year_begins": nonzero(int(v.FiscalYearBegins)),
+			"low_level_timer_hours": opt(v.LowTimerHours)}
 	case *inventory.Tank:
 		return row{"plant": v.Plant, "tank": v.ID, "role": string(v.Role), "shape": string(v.Shape), "product": string(v.Product),
 			"diameter_mm": opt(v.Diameter), "length_mm": opt(v.Length), "width_mm": opt(v.Width), "height_mm": opt(v.Height),
 			"capacity_l": opt(v.Capacity), "safe_fill_depth_mm": opt(v.SafeFillDepth), "safe_fill_l": opt(v.SafeFillVolume),
-			"suction_depth_mm": opt(v.SuctionDepth), "unusable_l": opt(v.UnusableVolume), "out_from": optDay(v.OutFrom), "back_on": optDay(v.BackOn)}
+			"suction_depth_mm": opt(v.SuctionDepth), "unusable_l": opt(v.UnusableVolume), "fill_start_l": opt(v.FillStart),
+			"fill_stop_l": opt(v.FillStop), "low_level_l": opt(v.LowLevel), "fill_minutes": opt(v.FillMinutes), "out_from": optDay(v.OutFrom), "back_on": optDay(v.BackOn)}
 	case *inventory.Meter:
 		return row{"plant": v.Plant, "meter": v.ID, "register_unit": "l", "count": num(v.LitresPerCount), "digits": nonzero(v.Digits),
 			"factor": num(v.Factor), "compensated": yes(v.Compensated)}

@@ -80,6 +80,7 @@ func (d *drawn) plant(i int) *inventory.Plant {
 		Density15: drawMaybe[units.KgPerM3](d, "density", 620, 1090), RiskTarget: drawMaybe[float64](d, "risk", 0.001, 0.5),
 		AssumedTemperature: drawMaybe[units.Celsius](d, "assumed", -50, 50), WarmTo: drawMaybe[units.Celsius](d, "warm", -50, 50),
 		Display:          inventory.Display{Volume: pick(d, "unit", "", "us_gal"), Depth: pick(d, "depth", "", "ft"), Temperature: pick(d, "scale", "", "f")},
+		LowTimerHours:    drawMaybe[float64](d, "timer", 0.05, 48),
 		FiscalYearBegins: time.Month(rapid.IntRange(0, 12).Draw(d.T, "begins")),
 	}
 	if d.chance("in days") {
@@ -112,19 +113,29 @@ func (d *drawn) tank(plant *inventory.Plant, i int) *inventory.Tank {
 	if t.Shape != inventory.ShapeVolume {
 		t.SuctionDepth = drawMaybe[units.Millimetres](d, "suction", 0, 100)
 	}
+	if t.Role == inventory.DayTank && d.chance("fill band") {
+		full := tanks.Capacity(d.measured(t).Shape)
+		t.FillStart, t.FillStop, t.LowLevel = ptr(full*0.7), ptr(full*0.9), ptr(full*0.5)
+		t.FillMinutes = drawMaybe[float64](d, "minutes", 0.1, 600)
+	}
 	if days := d.days(2); d.chance("out") {
 		t.OutFrom, t.BackOn = &days[0], ptr(days[1]+1)
 	}
 	return t
 }
 
-func (d *drawn) gauging(t *inventory.Tank) *inventory.Gauging {
-	g := &inventory.Gauging{Entry: d.entry(), Plant: t.Plant, Tank: t.ID, At: d.moment(), Temperature: drawMaybe[units.Celsius](d, "temperature", -60, 150),
-		Precision: draw[units.Millimetres](d, "precision", 0, 50)}
+func (d *drawn) measured(t *inventory.Tank) tanks.Tank {
 	m, err := t.Measured()
 	if err != nil {
 		d.Fatalf("%v", err)
 	}
+	return m
+}
+
+func (d *drawn) gauging(t *inventory.Tank) *inventory.Gauging {
+	g := &inventory.Gauging{Entry: d.entry(), Plant: t.Plant, Tank: t.ID, At: d.moment(), Temperature: drawMaybe[units.Celsius](d, "temperature", -60, 150),
+		Precision: draw[units.Millimetres](d, "precision", 0, 50)}
+	m := d.measured(t)
 	if t.Shape == inventory.ShapeVolume || d.chance("by volume") {
 		g.Volume = ptr(units.Litres(draw[float64](d, "share", 0, 1)) * tanks.Capacity(m.Shape))
 		return g

@@ -14,6 +14,8 @@ var tankSheet = define("tanks.csv", []column{
 	{name: "capacity", in: &units.Volume},
 	{name: "safe_fill_depth", in: &units.Length}, {name: "safe_fill", in: &units.Volume},
 	{name: "suction_depth", in: &units.Length}, {name: "unusable", in: &units.Volume},
+	{name: "fill_start", in: &units.Volume}, {name: "fill_stop", in: &units.Volume},
+	{name: "low_level", in: &units.Volume}, {name: "fill_minutes"},
 	{name: "out_from"}, {name: "back_on"},
 }, func(r *row) *inventory.Tank {
 	plant := r.text("plant")
@@ -33,6 +35,10 @@ var tankSheet = define("tanks.csv", []column{
 		SafeFillVolume: maybe[units.Litres](r, "safe_fill"),
 		SuctionDepth:   maybe[units.Millimetres](r, "suction_depth"),
 		UnusableVolume: maybe[units.Litres](r, "unusable"),
+		FillStart:      maybe[units.Litres](r, "fill_start"),
+		FillStop:       maybe[units.Litres](r, "fill_stop"),
+		LowLevel:       maybe[units.Litres](r, "low_level"),
+		FillMinutes:    maybe[float64](r, "fill_minutes"),
 		OutFrom:        r.day("out_from"),
 		BackOn:         r.day("back_on"),
 	}

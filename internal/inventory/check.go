@@ -191,7 +191,7 @@ func (f *findings) inner(err error, where func(field string) string) {
 	}
 	for _, field := range e.Fields {
 		column, message := where(field.Where), field.Message
-		if column != field.Where {
+		if column != strings.ReplaceAll(field.Where, " ", "_") {
 			message = field.Where + ": " + message
 		}
 		f.add(column, "%s", message)

@@ -15,6 +15,9 @@ const (
 	heaviest units.KgPerM3 = 1100
 )
 
+// shortestTimer and longestTimer bound a low-level timer, in hours. Common practice, no source.
+const shortestTimer, longestTimer = 0.05, 48
+
 // Check says what is wrong with the plant's row, nothing when it can go into the ledger. dir holds
 // what the row may refer to, this row included; now is the moment of writing.
 func (p *Plant) Check(dir *Directory, now time.Time) []fault.Field {
@@ -71,6 +74,9 @@ func (f *findings) planning(p *Plant) {
 		f.within("risk_target", *p.RiskTarget, 0.001, 0.5, "")
 	}
 	f.within("fiscal_year_begins", float64(p.FiscalYearBegins), 0, 12, "")
+	if p.LowTimerHours != nil {
+		f.within("low_level_timer_hours", *p.LowTimerHours, shortestTimer, longestTimer, "hours")
+	}
 }
 
 func (f *findings) display(d Display) {

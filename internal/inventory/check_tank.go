@@ -64,6 +64,9 @@ func (f *findings) geometry(t *Tank) {
 	}
 	_, err = t.Measured()
 	f.inner(err, t.column)
+	if len(*f) == before {
+		f.fillBand(t)
+	}
 }
 
 // capacity checks that the stated capacity is a volume at all.

@@ -28,6 +28,10 @@ type Plant struct {
 	// WarmTo is the highest temperature the stored fuel may reach; room is reckoned at it.
 	WarmTo *units.Celsius `json:"warm_to_c,omitempty"`
 
+	// LowTimerHours is how long the engines may run once a day tank's low-level float has tripped; nil means
+	// the usual two hours.
+	LowTimerHours *float64 `json:"low_level_timer_hours,omitempty"`
+
 	Display          Display    `json:"display,omitzero"`
 	FiscalYearBegins time.Month `json:"fiscal_year_begins,omitempty"` // 0 means January
 }

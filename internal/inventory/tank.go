@@ -52,6 +52,13 @@ type Tank struct {
 	SuctionDepth   *units.Millimetres `json:"suction_depth_mm,omitempty"`
 	UnusableVolume *units.Litres      `json:"unusable_volume_l,omitempty"`
 
+	// FillStart and FillStop are the volumes at which a day tank's fill pump starts and stops, LowLevel that
+	// at which its low-level float trips, and FillMinutes how long a fill usually takes. See [Tank.DayTank].
+	FillStart   *units.Litres `json:"fill_start_l,omitempty"`
+	FillStop    *units.Litres `json:"fill_stop_l,omitempty"`
+	LowLevel    *units.Litres `json:"low_level_l,omitempty"`
+	FillMinutes *float64      `json:"fill_minutes,omitempty"`
+
 	// OutFrom is the first day on which the tank can neither give nor take fuel; BackOn the first on
 	// which it can again.
 	OutFrom *calendar.Day `json:"out_from,omitempty"`

@@ -28,6 +28,7 @@ func plantColumns(p *inventory.Plant) []column {
 		{"risk_target", &p.RiskTarget}, {"assumed_temperature_c", &p.AssumedTemperature}, {"warm_to_c", &p.WarmTo},
 		{"display_volume", &p.Display.Volume}, {"display_depth", &p.Display.Depth},
 		{"display_temperature", &p.Display.Temperature}, {"fiscal_year_begins", &p.FiscalYearBegins},
+		{"low_level_timer_hours", &p.LowTimerHours},
 	}
 }
 
@@ -62,6 +63,8 @@ func tankColumns(t *inventory.Tank) []column {
 		{"capacity_l", &t.Capacity},
 		{"safe_fill_depth_mm", &t.SafeFillDepth}, {"safe_fill_l", &t.SafeFillVolume},
 		{"suction_depth_mm", &t.SuctionDepth}, {"unusable_l", &t.UnusableVolume},
+		{"fill_start_l", &t.FillStart}, {"fill_stop_l", &t.FillStop},
+		{"low_level_l", &t.LowLevel}, {"fill_minutes", &t.FillMinutes},
 		{"out_from", optionalDay(&t.OutFrom)}, {"back_on", optionalDay(&t.BackOn)},
 	}
 }

@@ -27,6 +27,7 @@ type donePage struct {
 	Part         string // why the stock may stand as it was, "" where all tanks were gauged
 	Written      []doneRow
 	Doubts       []string
+	DayTanks     []string // how long each lasts without its pump
 }
 
 // doneRow is one value that was written.
@@ -66,8 +67,21 @@ func (s *Site) roundDone(c echo.Context) error {
 		}
 	}
 	p.Written = f.written()
+	now := s.inForce(c, r.plant.ID)
+	f.guideDayTanks(now)
 	p.Frame = s.frame(c, "round", "Written: the round of "+clockMoment(round.At, r.zone, r.day()))
-	p.Moved = scalesOf(r.plant.Display).moved(c.QueryParams(), s.inForce(c, r.plant.ID))
+	p.Moved = scalesOf(r.plant.Display).moved(c.QueryParams(), now)
+	for _, g := range f.Tanks {
+		if g.DayTank == nil || g.Fields[0].stored == nil {
+			continue
+		}
+		if g.DayTank.Warning != "" {
+			p.Doubts = append(p.Doubts, g.Name+": "+g.DayTank.Warning)
+		}
+		if g.DayTank.Lasts != "" {
+			p.DayTanks = append(p.DayTanks, g.Name+": "+g.DayTank.Lasts)
+		}
+	}
 	p.Part = partly(r, round)
 	p.Lead = doneLead(c, len(p.Written))
 	noStore(c)

@@ -39,8 +39,10 @@ type roundGroup struct {
 	Fields     []*roundField
 	Doubts     []string
 	Replaces   string // key of the row that is corrected
+	DayTank    *dayTankGuide
 
-	id string
+	id   string
+	tank *inventory.Tank // nil for a meter
 }
 
 // Row is the name under which a form sends the key of the row that it corrects.
@@ -126,7 +128,7 @@ func (f *roundForm) meterGroup(m *inventory.Meter, last *inventory.MeterReading,
 }
 
 func (f *roundForm) tankGroup(t *inventory.Tank, last *inventory.Gauging, in scales, day calendar.Day, volume bool) *roundGroup {
-	g := &roundGroup{Name: tankName(t), Kind: "tanks", id: t.ID}
+	g := &roundGroup{Name: tankName(t), Kind: "tanks", id: t.ID, tank: t}
 	if volume {
 		f.remember(g.ask("volume", "volume", in.volume), stored(last.Volume), last.At, day)
 	} else {

@@ -74,7 +74,9 @@ func (s *Site) roundPage(c echo.Context, r *rounding, f *roundForm) roundPage {
 	if f.Again != "" {
 		p.Title, p.Lead = "Correct the round at "+r.plant.Name, "What you send now stands in the place of what was written. A value that you take out is withdrawn."
 	}
-	if a := s.inForce(c, r.plant.ID); a != nil && a.Burn != nil {
+	a := s.inForce(c, r.plant.ID)
+	f.guideDayTanks(a)
+	if a != nil && a.Burn != nil {
 		volume := scalesOf(r.plant.Display).volume
 		p.Low, p.High = plainWhole(volume.FromStored(a.Burn.UsualLow)), plainWhole(volume.FromStored(a.Burn.UsualHigh))
 	}

@@ -81,6 +81,21 @@ ALTER TABLE current_advice ADD CONSTRAINT current_advice_plant_as_of_model_versi
 
 CREATE UNIQUE INDEX current_advice_revision ON public.current_advice USING btree (seed, revision);
 
+CREATE VIEW day_tanks_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    tank text COLLATE "C",
+    fill_start_l double precision,
+    fill_stop_l double precision,
+    low_level_l double precision,
+    fill_minutes double precision,
+    low_level_timer_hours double precision,
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
 CREATE TABLE deliveries (
     key text COLLATE "C" NOT NULL,
     replaces text COLLATE "C",
@@ -457,7 +472,8 @@ CREATE TABLE plants (
     display_temperature text COLLATE "C" NOT NULL,
     fiscal_year_begins bigint NOT NULL,
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    low_level_timer_hours double precision
 );
 
 ALTER TABLE plants ADD CONSTRAINT plants_pkey PRIMARY KEY (key);
@@ -607,7 +623,11 @@ CREATE TABLE tanks (
     out_from text COLLATE "C",
     back_on text COLLATE "C",
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    fill_start_l double precision,
+    fill_stop_l double precision,
+    low_level_l double precision,
+    fill_minutes double precision
 );
 
 ALTER TABLE tanks ADD CONSTRAINT tanks_pkey PRIMARY KEY (key);

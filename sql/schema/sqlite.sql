@@ -74,6 +74,15 @@ CREATE TABLE current_advice (
 
 CREATE UNIQUE INDEX current_advice_revision ON current_advice (seed, revision);
 
+CREATE VIEW day_tanks_in_force AS
+SELECT r.plant, p.name AS plant_name, r.id AS tank, r.fill_start_l, r.fill_stop_l, r.low_level_l, r.fill_minutes,
+    q.low_level_timer_hours, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM tanks AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+LEFT JOIN plants AS q ON q.key = p.key
+WHERE r.role = 'day' AND NOT r.void AND NOT EXISTS (SELECT 1 FROM tanks AS later WHERE later.replaces = r.key);
+
 CREATE TABLE deliveries (
     key           TEXT NOT NULL PRIMARY KEY,
     replaces      TEXT REFERENCES deliveries (key) DEFERRABLE INITIALLY DEFERRED,
@@ -374,7 +383,7 @@ CREATE TABLE plants (
     fiscal_year_begins    INTEGER NOT NULL,
     digest                TEXT NOT NULL,
     recorded_ms           INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, low_level_timer_hours REAL) STRICT, WITHOUT ROWID;
 
 CREATE INDEX plants_identity ON plants (id);
 
@@ -491,7 +500,7 @@ CREATE TABLE tanks (
     back_on            TEXT,
     digest             TEXT NOT NULL,
     recorded_ms        INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, fill_start_l REAL, fill_stop_l REAL, low_level_l REAL, fill_minutes REAL) STRICT, WITHOUT ROWID;
 
 CREATE INDEX tanks_identity ON tanks (plant, id);
 

@@ -49,8 +49,20 @@ type TankDescribed struct {
 	Width    *units.Millimetres  `json:"width_mm"`
 	Height   *units.Millimetres  `json:"height_mm"`
 	SafeFill *float64            `json:"safe_fill_l"`
+	DayTank  *DayTankDescribed   `json:"day_tank"` // nil for a tank of another role
 	OutFrom  *calendar.Day       `json:"out_from"`
 	BackOn   *calendar.Day       `json:"back_on"`
+}
+
+// DayTankDescribed is the levels of a day tank's pump and float, as observed volumes below them; where the
+// ledger states none the usual one stands here.
+type DayTankDescribed struct {
+	FillStart   float64  `json:"fill_start_l"`
+	FillStop    float64  `json:"fill_stop_l"`
+	LowLevel    *float64 `json:"low_level_l"`
+	Unusable    float64  `json:"unusable_l"`
+	TimerHours  float64  `json:"low_level_timer_hours"`
+	FillMinutes *float64 `json:"fill_minutes"`
 }
 
 // MeterDescribed is a meter as the ledger describes it.
@@ -126,7 +138,7 @@ func describePlant(dir *inventory.Directory, p *inventory.Plant) *PlantAnswer {
 		Tanks: []TankDescribed{}, Meters: []MeterDescribed{}, Routes: []RouteDescribed{},
 	}
 	for _, t := range dir.TanksOf(p.ID) {
-		answer.Tanks = append(answer.Tanks, describeTank(t))
+		answer.Tanks = append(answer.Tanks, describeTank(t, p))
 	}
 	for _, m := range dir.MetersOf(p.ID) {
 		d := MeterDescribed{m.ID, stated(m.Digits), m.LitresPerCount, m.Factor, m.Compensated}
@@ -156,7 +168,7 @@ func rulesOf(p *inventory.Plant) Rules {
 	return r
 }
 
-func describeTank(t *inventory.Tank) TankDescribed {
+func describeTank(t *inventory.Tank, p *inventory.Plant) TankDescribed {
 	d := TankDescribed{
 		Tank: t.ID, Role: t.Role, Product: t.Product, Shape: t.Shape, Diameter: t.Diameter, Length: t.Length,
 		Width: t.Width, Height: t.Height, OutFrom: t.OutFrom, BackOn: t.BackOn,
@@ -164,6 +176,12 @@ func describeTank(t *inventory.Tank) TankDescribed {
 	if m, err := t.Measured(); err == nil {
 		fill := float64(m.SafeFill)
 		d.SafeFill = &fill
+	}
+	if day, err := t.DayTank(p); err == nil && t.Role == inventory.DayTank {
+		d.DayTank = &DayTankDescribed{
+			FillStart: float64(day.FillStart), FillStop: float64(day.FillStop), LowLevel: stated(float64(day.Low)),
+			Unusable: float64(day.Unusable), TimerHours: day.Timer().Hours(), FillMinutes: t.FillMinutes,
+		}
 	}
 	return d
 }

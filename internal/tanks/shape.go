@@ -15,8 +15,14 @@ type Shape interface {
 	Volume(depth units.Millimetres) units.Litres
 }
 
-// Capacity is the volume of a shape filled to the top, in litres.
-func Capacity(s Shape) units.Litres { return s.Volume(s.Depth()) }
+// Capacity is the volume of a shape filled to the top, in litres. It is more than the volume at the full depth
+// where the dip does not stand at the highest point, as in a sloping tank.
+func Capacity(s Shape) units.Litres {
+	if whole, ok := s.(interface{ capacity() units.Litres }); ok {
+		return whole.capacity()
+	}
+	return s.Volume(s.Depth())
+}
 
 // Bounds on what can be a tank: they keep a slipped decimal point or a wrong unit out.
 const (
@@ -29,7 +35,7 @@ const cubicMillimetresPerLitre = 1e6
 
 // HorizontalCylinder is a lying cylinder with flat heads; both lengths are inside lengths. The
 // liquid's section is a segment of a circle: A(h) = R²·acos((R−h)/R) − (R−h)·√(2Rh − h²), from
-// elementary geometry.
+// elementary geometry. [LyingCylinder] has heads and a slope.
 func HorizontalCylinder(diameter, length units.Millimetres) (Shape, error) {
 	if err := checkLengths(named{"diameter", diameter}, named{"length", length}); err != nil {
 		return nil, err
@@ -38,6 +44,7 @@ func HorizontalCylinder(diameter, length units.Millimetres) (Shape, error) {
 }
 
 // VerticalCylinder is a standing cylinder with a flat bottom; both lengths are inside lengths.
+// [StandingCylinder] has other bottoms and a roof.
 func VerticalCylinder(diameter, height units.Millimetres) (Shape, error) {
 	if err := checkLengths(named{"diameter", diameter}, named{"height", height}); err != nil {
 		return nil, err
@@ -69,12 +76,8 @@ type lyingCylinder struct{ radiusMM, lengthMM float64 }
 func (c lyingCylinder) Depth() units.Millimetres { return units.Millimetres(2 * c.radiusMM) }
 
 func (c lyingCylinder) Volume(depth units.Millimetres) units.Litres {
-	h, r := float64(clampDepth(c, depth)), c.radiusMM
-	halfChord := math.Sqrt(h * (2*r - h))
-	// The angle by its tangent, since an arc cosine loses half its digits at the bottom and the top.
-	area := r*r*math.Atan2(halfChord, r-h) - (r-h)*halfChord
-	// Near the bottom the two terms cancel, and rounding must not leave a volume below nothing.
-	return units.Litres(max(0, area) * c.lengthMM / cubicMillimetresPerLitre)
+	h := float64(clampDepth(c, depth))
+	return units.Litres(segment(c.radiusMM, h) * c.lengthMM / cubicMillimetresPerLitre)
 }
 
 // prism has the same section at every depth.
@@ -87,6 +90,10 @@ func (p prism) Depth() units.Millimetres { return p.depth }
 
 func (p prism) Volume(depth units.Millimetres) units.Litres {
 	return units.Litres(p.sectionMM2 * float64(clampDepth(p, depth)) / cubicMillimetresPerLitre)
+}
+
+func (p prism) depthOf(volume units.Litres) units.Millimetres {
+	return min(p.depth, units.Millimetres(float64(volume)*cubicMillimetresPerLitre/p.sectionMM2))
 }
 
 type volumeOnly struct{ capacity units.Litres }

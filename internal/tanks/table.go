@@ -67,3 +67,14 @@ func (t table) Volume(depth units.Millimetres) units.Litres {
 	share := float64((depth - below.Depth) / (above.Depth - below.Depth))
 	return below.Volume + units.Litres(share)*(above.Volume-below.Volume)
 }
+
+// depthOf is the lowest depth that holds a volume: exact, since the table is linear between its rows.
+func (t table) depthOf(volume units.Litres) units.Millimetres {
+	i := sort.Search(len(t)-1, func(i int) bool { return t[i].Volume >= volume })
+	if i == 0 {
+		return t[0].Depth
+	}
+	below, above := t[i-1], t[i]
+	share := units.Millimetres((volume - below.Volume) / (above.Volume - below.Volume))
+	return min(above.Depth, below.Depth+share*(above.Depth-below.Depth))
+}

@@ -304,6 +304,6 @@ func drawDayTank(t *rapid.T) DayTank {
 	d.FillStart = of("start", d.FillStop/4, d.FillStop*0.99)
 	d.Low = of("low", d.FillStart/100, d.FillStart*0.99)
 	d.Unusable = of("unusable", 0, d.Low)
-	d.LowTimer = time.Duration(rapid.Int64Range(0, int64(longestTimer)).Draw(t, "timer"))
+	d.LowTimer = time.Duration(rapid.Int64Range(int64(time.Minute), int64(longestTimer)).Draw(t, "timer"))
 	return d
 }

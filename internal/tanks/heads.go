@@ -54,7 +54,7 @@ func DishedHead(depth units.Millimetres) Head { return Head{kind: dishedHead, de
 func ConicalHead(depth units.Millimetres) Head { return Head{kind: conicalHead, depth: depth} }
 
 // TorisphericalHead is a cap of a sphere joined to the shell by a knuckle, each radius a share of the inside
-// diameter: dish 0.5 or more, knuckle above 0, up to 0.5 and no more than the dish. Its depth follows:
+// diameter: dish 0.5 to 100, knuckle 0.001 to 0.5 and no more than the dish. Its depth follows:
 //
 //	f·D − √((f·D − k·D)² − (D/2 − k·D)²)
 func TorisphericalHead(dish, knuckle float64) Head {
@@ -91,8 +91,14 @@ func (h Head) Volume(diameter units.Millimetres) (units.Litres, error) {
 	return units.Litres(p.revolved(p.depth()) / cubicMillimetresPerLitre), nil
 }
 
-// deepest is the greatest depth of a head, in radii of its tank: more is a slip of a unit.
-const deepest = 10
+const (
+	// deepest is the greatest depth of a head, in radii of its tank: more is a slip of a unit.
+	deepest = 10
+	// shallowest is the least depth, in mm, of a head that is not taken as flat.
+	shallowest = 1e-6
+	// sharpest is the least knuckle radius, as a share of the diameter; a head without a knuckle is dished.
+	sharpest = 0.001
+)
 
 // profile gives the shape of the head on a cylinder of this diameter; name is what an error calls it.
 func (h Head) profile(name string, diameter units.Millimetres) (profile, error) {
@@ -116,7 +122,7 @@ func (h Head) profile(name string, diameter units.Millimetres) (profile, error) 
 			"%s mm: expected 0 to %s mm for a head of this kind on a tank of %s mm", plain(depth), plain(most), plain(diameter))
 	}
 	switch {
-	case depth == 0:
+	case depth < shallowest:
 		return flat{}, nil
 	case h.kind == conicalHead:
 		return cone{radius, depth}, nil
@@ -127,10 +133,10 @@ func (h Head) profile(name string, diameter units.Millimetres) (profile, error) 
 }
 
 func (h Head) torispherical(name string, radius float64) (profile, error) {
-	if !(h.knuckle > 0 && h.knuckle <= 0.5 && h.dish >= 0.5 && h.knuckle <= h.dish && h.dish <= 100) {
+	if !(h.knuckle >= sharpest && h.knuckle <= 0.5 && h.dish >= 0.5 && h.knuckle <= h.dish && h.dish <= 100) {
 		return nil, invalid("the tank cannot be used", name,
-			"a dish radius of %s and a knuckle radius of %s of the diameter: expected a dish of 0.5 to 100 and a knuckle above 0 and up to 0.5",
-			plain(h.dish), plain(h.knuckle))
+			"a dish radius of %s and a knuckle radius of %s of the diameter: expected a dish of 0.5 to 100 and a knuckle of %s to 0.5",
+			plain(h.dish), plain(h.knuckle), plain(sharpest))
 	}
 	if h.dish == 0.5 || h.knuckle == 0.5 { // the dish, or the knuckle, is half a sphere
 		return ellipsoid{radius, radius}, nil

@@ -22,7 +22,7 @@ func (t sloping) Volume(depth units.Millimetres) units.Litres {
 	volume := t.part(flat{}, length, surface{h + t.dipMM*t.slope, -t.slope}) +
 		t.part(t.level.left, t.level.left.depth(), surface{h + t.dipMM*t.slope, t.slope}) +
 		t.part(t.level.right, t.level.right.depth(), surface{h + (t.dipMM-length)*t.slope, -t.slope})
-	return units.Litres(volume / cubicMillimetresPerLitre)
+	return min(units.Litres(volume/cubicMillimetresPerLitre), t.capacity()) // whatever rounding makes of a full tank
 }
 
 // surface is the line of the liquid along a part of the tank: its height above the bottom line at u, counted

@@ -97,7 +97,7 @@ func TestHeadsAreAsDeepAndHoldAsMuchAsHandbooksSay(t *testing.T) {
 // slowHead is a lying head below h by the rule of midpoints, each part of the outline on its own, crowded toward the
 // end where the liquid ends.
 func slowHead(p profile, radius, h float64) float64 {
-	const points = 4000
+	const points = 40_000
 	end := p.depth()
 	if h < radius {
 		end = p.reach(h)

@@ -54,7 +54,7 @@ func hourlyBurn(a *advice.Plant, p *inventory.Plant) units.LitresPerHour {
 // dayTank words the guide. Without a burn it says only where the gauge should stand.
 func (f *roundForm) dayTank(g *roundGroup, d tanks.DayTank, burn units.LitresPerHour) *dayTankGuide {
 	in := scalesOf(f.plant.Display)
-	guide := &dayTankGuide{Band: "Should stand between " + in.volumeText(d.FillStart) + " and " + in.volumeText(d.FillStop) + "."}
+	guide := &dayTankGuide{Band: "Should stand between " + in.band(g, d) + "."}
 	level, read := g.level(d)
 	if read {
 		guide.Warning = in.tooLow(d, level)
@@ -76,6 +76,27 @@ func (f *roundForm) dayTank(g *roundGroup, d tanks.DayTank, burn units.LitresPer
 	}
 	guide.More = append(guide.More, "To hold the plant by hand, pump at least "+in.rateText(burn)+", which is "+in.perMinute(burn)+".")
 	return guide
+}
+
+// band writes the fill band as it is read: as volumes, with the depths before them where a depth is asked for.
+func (s scales) band(g *roundGroup, d tanks.DayTank) string {
+	volumes := s.volumeText(d.FillStart) + " and " + s.volumeText(d.FillStop)
+	m, err := g.tank.Measured()
+	if err != nil || g.field("depth") == nil {
+		return volumes
+	}
+	start, err := tanks.DepthOf(m.Shape, d.FillStart)
+	if err != nil {
+		return volumes
+	}
+	stop, err := tanks.DepthOf(m.Shape, d.FillStop)
+	if err != nil {
+		return volumes
+	}
+	depth := func(mm units.Millimetres) string { // to a few millimetres: a float trips no finer
+		return strconv.FormatFloat(s.depth.FromStored(float64(mm)), 'f', map[string]int{"in": 1, "cm": 1, "m": 2, "ft": 2}[s.depth.Label], 64) + joint + s.depth.Label
+	}
+	return depth(start) + " and " + depth(stop) + " (" + volumes + ")"
 }
 
 // level gives the observed volume in a day tank, as typed or else as read last.

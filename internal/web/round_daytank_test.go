@@ -72,6 +72,19 @@ func TestADayTanksLevelIsToldAsTimeUntilTheAlarmAndTheStop(t *testing.T) {
 	}
 }
 
+// Three quarters of 600 mm are 450 mm; a box of 1 m by 1 m holds a litre a millimetre.
+func TestAFillBandIsToldAsTheDepthThatIsRead(t *testing.T) {
+	tank := &inventory.Tank{ID: "day", Role: inventory.DayTank, Shape: inventory.ShapeRectangular,
+		Length: pointer(units.Millimetres(1000)), Width: pointer(units.Millimetres(1000)), Height: pointer(units.Millimetres(600))}
+	g := &roundGroup{Kind: "tanks", id: "day", tank: tank}
+	g.ask("depth", "liquid depth", units.Length.Scales[0])
+	f := &roundForm{plant: &inventory.Plant{ID: "bay", Product: "diesel-1-s15"}, Tanks: []*roundGroup{g}}
+	f.guideDayTanks(nil)
+	if band := spaced(g.DayTank.Band); band != "Should stand between 450 mm and 600 mm (450 L and 600 L)." {
+		t.Error(band)
+	}
+}
+
 func TestWithoutABurnOnlyTheFillBandIsTold(t *testing.T) {
 	f, _ := dayTankGroup(nil)
 	f.guideDayTanks(nil)

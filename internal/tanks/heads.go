@@ -1,8 +1,6 @@
 package tanks
 
 import (
-	"math"
-
 	"overwinter/internal/units"
 )
 
@@ -142,14 +140,4 @@ func (h Head) torispherical(name string, radius float64) (profile, error) {
 		return ellipsoid{radius, radius}, nil
 	}
 	return newTorisphere(radius, 2*radius*h.dish, 2*radius*h.knuckle), nil
-}
-
-// newTorisphere joins a knuckle to a crown; all lengths in mm.
-func newTorisphere(radius, dish, knuckle float64) torisphere {
-	inner := radius - knuckle // where the centre of the knuckle lies
-	reach := math.Sqrt((dish - knuckle - inner) * (dish - knuckle + inner))
-	depth := dish - reach
-	t := torisphere{radius: radius, dish: dish, knuckle: knuckle, tip: depth, centre: -reach}
-	t.seam = knuckle * reach / (dish - knuckle)
-	return t
 }

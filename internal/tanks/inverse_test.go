@@ -86,6 +86,69 @@ func TestAVolumeThatATankCannotHoldHasNoDepth(t *testing.T) {
 	wantInvalid(t, err, "only the capacity of this tank is known")
 }
 
+// plateau is level over a stretch, and cannot turn its volume round itself.
+type plateau struct{}
+
+func (plateau) Depth() units.Millimetres { return 1000 }
+
+func (plateau) Volume(depth units.Millimetres) units.Litres {
+	return units.Litres(min(depth, 300) + max(0, min(depth, 1000)-700))
+}
+
+func TestTheSearchFindsTheLowestDepthOfALevelStretch(t *testing.T) {
+	for volume, want := range map[units.Litres]float64{0: 0, 150: 150, 300: 300, 301: 701, 600: 1000} {
+		got, err := DepthOf(plateau{}, volume)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "mm", float64(got), want, 2e-9)
+	}
+}
+
+// step holds nothing up to a depth, and all above it.
+type step struct{ at units.Millimetres }
+
+func (step) Depth() units.Millimetres { return 1000 }
+
+func (s step) Volume(depth units.Millimetres) units.Litres {
+	if depth >= s.at {
+		return 500
+	}
+	return 0
+}
+
+// FuzzDepthOf holds any lying tank that can be, and a step, which no interpolation helps with: the search ends, within the
+// tank, at a depth that holds the volume while a little less does not.
+func FuzzDepthOf(f *testing.F) {
+	f.Add(2400.0, 6000.0, 300.0, 0.01, 1000.0, 0.4)
+	f.Add(1e6, 1e-3, 0.0, -0.2, 0.0, 1.0)
+	f.Add(1e-9, 1e-9, 1e-12, 0.0, 0.0, 1e-12)
+	f.Fuzz(func(t *testing.T, diameter, length, deep, slope, dip, share float64) {
+		share = math.Abs(math.Mod(share, 1))
+		shapes := []Shape{step{units.Millimetres(1000 * share)}}
+		for _, head := range []Head{DishedHead(units.Millimetres(deep)), ConicalHead(units.Millimetres(deep)), TorisphericalHead(deep, share), EllipsoidalHead(units.Millimetres(deep))} {
+			s, err := LyingCylinder(Lying{Diameter: units.Millimetres(diameter), Length: units.Millimetres(length), Left: head, Slope: slope, DipAt: units.Millimetres(dip)})
+			if err == nil {
+				shapes = append(shapes, s)
+			}
+		}
+		for _, s := range shapes {
+			volume := Capacity(s) * units.Litres(share)
+			depth, err := DepthOf(s, volume)
+			if err != nil || !(depth >= 0 && depth <= s.Depth()) {
+				t.Fatalf("%+v: %v mm, %v", s, depth, err)
+			}
+			rounding := 1e-12 * Capacity(s)
+			if depth < s.Depth() && s.Volume(depth) < volume-rounding {
+				t.Fatalf("%+v: %v mm hold %v L, less than %v L", s, depth, s.Volume(depth), volume)
+			}
+			if less := depth - 2e-12*s.Depth(); less > 0 && s.Volume(less) > volume+rounding {
+				t.Fatalf("%+v: %v mm hold %v L, more than %v L already", s, less, s.Volume(less), volume)
+			}
+		}
+	})
+}
+
 func BenchmarkDepthOfATorisphericalTank(b *testing.B) {
 	s := shape(b)(LyingCylinder(Lying{Diameter: 2400, Length: 6000, Left: FlangedAndDishedHead(), Right: FlangedAndDishedHead()}))
 	full := Capacity(s)

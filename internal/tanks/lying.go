@@ -11,7 +11,7 @@ type Lying struct {
 	Diameter    units.Millimetres
 	Length      units.Millimetres // of the straight shell, from tangent line to tangent line
 	Left, Right Head              // the zero Head is flat
-	// Slope is how much the tank drops toward its left end: the drop over the length along the axis, which is the
+	// Slope is how much the tank drops toward its left end: the drop over the run along the ground, which is the
 	// tangent of the angle; below 0 the right end lies lower. 0 is level. At most ±0.2.
 	Slope float64
 	// DipAt is where a sloping tank is dipped, along the axis from the left tangent line. It is not used where the
@@ -25,15 +25,20 @@ const steepest = 0.2
 // LyingCylinder is a lying cylinder with heads.
 //
 // Level, a volume is that of the shell, [HorizontalCylinder], and of the two heads, each the integral along the axis of the
-// segment of a circle that the liquid covers there: in closed form for ellipsoids, (a/R)·π·h²·(R − h/3)/2, and
-// by Gauss and Legendre for the others, right to 1e-9 of the volume at every depth (computed). Source: elementary geometry;
-// worked cases of D. Jones, "Calculating Tank Volume".
+// segment of a circle that the liquid covers there: in closed form for ellipsoids, (a/R)·π·h²·(R − h/3)/2, and for cones,
+// (a·R²/3)·(θ − 2·sin θ·cos θ + cos³θ·artanh(sin θ)) with cos θ = 1 − h/R, above the lowest part where its terms cancel; by
+// Gauss and Legendre for the others, right to 1e-11 of the volume at every depth (computed). Above the middle it is the
+// whole less what the same tank holds up to the same distance from its bottom. Source: elementary geometry; worked cases of
+// D. Jones, "Calculating Tank Volume". The inside length may be 0 between two heads that are not flat, which makes a sphere of two half
+// spheres.
 //
-// Sloping, the surface stands at another depth at each point of the axis, h + (DipAt − x)·Slope, and everything is
-// integrated. A depth is counted from the bottom line square to the axis at DipAt. A stick that hangs plumb reads
-// less by the cosine of the slope's angle: divide its reading by it. What lies below the dip is not seen:
-// at depth 0 the tank may still hold liquid at its low end, which is then the volume; and when the surface
-// stands at the top of the tank at the dip there may still be room at its high end, which [Capacity] counts.
+// Sloping, the surface stands at another depth at each point of the axis, h + (DipAt − x)·Slope, and shell and heads are
+// integrated so. A depth is counted from the bottom line square to the axis at DipAt. A stick that hangs plumb and
+// touches the bottom there reads less by the cosine of the slope's angle: divide its reading by it, which at a slope of 0.02
+// is 0.02 % and at 0.2 is 2 %. Between depth 0 and the inside diameter the dip does not see all: at depth 0 the tank
+// may still hold liquid at its low end, which is then the volume; and when the surface stands at the top of the tank at the
+// dip there may still be room at its high end, which [Capacity] counts and no depth shows. [DepthOf] gives the nearer end
+// for such volumes.
 //
 // It refuses a length or a head that cannot be, a slope steeper than 0.2, and a dip beyond the shell.
 func LyingCylinder(t Lying) (Shape, error) {
@@ -63,16 +68,13 @@ func LyingCylinder(t Lying) (Shape, error) {
 	}
 	if !(math.Abs(t.Slope) <= steepest) {
 		return nil, invalid("the tank cannot be used", "slope",
-			"%s: expected −%s to %s, the drop over the length", plain(t.Slope), plain(steepest), plain(steepest))
+			"%s: expected −%s to %s, the drop over the run", plain(t.Slope), plain(steepest), plain(steepest))
 	}
 	if !(t.DipAt >= 0 && t.DipAt <= t.Length) {
 		return nil, invalid("the tank cannot be used", "dip position",
 			"%s mm from the left tangent line: expected 0 to %s mm, where the shell is", plain(t.DipAt), plain(t.Length))
 	}
-	if _, err := fit(level); err != nil {
-		return nil, err
-	}
-	return sloping{level, t.Slope, float64(t.DipAt)}, nil
+	return fit(sloping{level, t.Slope, float64(t.DipAt), Capacity(level)})
 }
 
 // fit refuses a tank that holds more than any does.
@@ -103,33 +105,8 @@ func (t headed) Volume(depth units.Millimetres) units.Litres {
 
 // lyingHead is the liquid in a lying head below h, in mm³.
 func (t headed) lyingHead(p profile, h float64) float64 {
-	radius := t.radiusMM
-	if h > radius {
-		return p.revolved(p.depth()) - t.lyingHead(p, max(0, 2*radius-h))
+	if h > t.radiusMM {
+		return p.revolved(p.depth()) - p.lying(max(0, 2*t.radiusMM-h))
 	}
-	switch p := p.(type) {
-	case flat:
-		return 0
-	case ellipsoid:
-		return p.tip / radius * math.Pi * h * h * (radius - h/3) / 2
-	}
-	// Up to the middle the liquid ends where the wall has drawn in by its depth.
-	end, from, volume := p.reach(h), 0.0, 0.0
-	section := func(x float64) float64 {
-		drawn := p.sag(x)
-		return segment(radius-drawn, h-drawn)
-	}
-	if joint := p.joint(); joint > 0 && joint < end {
-		volume, from = panel(&halfway, 0, joint, section), joint
-	}
-	return volume + panel(&halfway, from, end-from, section)
-}
-
-// panel integrates f from a point over a span by a rule.
-func panel(rule *[nodesPerPanel]node, from, span float64, f func(float64) float64) float64 {
-	sum := 0.0
-	for _, n := range rule {
-		sum += n.weight * f(from+span*n.at)
-	}
-	return span * sum
+	return p.lying(h)
 }

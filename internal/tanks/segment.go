@@ -3,8 +3,9 @@ package tanks
 import "math"
 
 // segment is the area of the segment of a circle that liquid of a depth covers, in the square of the unit
-// of its arguments: r²·(θ − sin θ·cos θ) with 1 − cos θ = depth/r, from elementary geometry. A depth
-// outside the circle counts as the nearer end. It keeps its relative accuracy down to the smallest depth.
+// of its arguments: A = r²·θ − (r − h)·c with c = √(h·(2r − h)), half the chord, and tan θ = c/(r − h), from
+// elementary geometry. A depth outside the circle counts as the nearer end. It keeps its relative
+// accuracy down to the smallest depth.
 func segment(radius, depth float64) float64 {
 	switch {
 	case !(depth > 0 && radius > 0):
@@ -14,20 +15,21 @@ func segment(radius, depth float64) float64 {
 	case depth > radius:
 		return math.Pi*radius*radius - segment(radius, 2*radius-depth)
 	}
-	// With the whole angle u = 2θ the area is r²/2·(u − sin u), whose terms cancel where u is small.
-	u := 4 * math.Asin(math.Sqrt(depth/(2*radius)))
-	return radius * radius / 2 * lessSine(u)
+	return cutOff(math.Sqrt(depth*(2*radius-depth)), radius-depth)
 }
 
-// lessSine is u − sin u for 0 ≤ u ≤ π.
-func lessSine(u float64) float64 {
-	if u > 1 {
-		return u - math.Sin(u)
+// cutOff is the area between a chord and the arc below it, where the middle of the chord lies at a distance
+// of 0 or more from the middle of the circle: (c² + d²)·atan(c/d) − c·d.
+func cutOff(halfChord, distance float64) float64 {
+	if halfChord > distance/8 {
+		return (halfChord*halfChord+distance*distance)*math.Atan2(halfChord, distance) - halfChord*distance
 	}
-	// The power series of the sine; at u = 1 the first term left out is below 1e-17 of the sum.
-	s, sum := u*u, 0.0
-	for n := 17.0; n >= 5; n -= 2 {
-		sum = s / (n * (n - 1)) * (1 - sum)
+	if halfChord == 0 {
+		return 0
 	}
-	return u * s / 6 * (1 - sum)
+	// The two terms cancel, so their power series: d²·Σ −(−1)ⁿ·2·tⁿ⁺ⁿ⁺¹/((2n − 1)(2n + 1)) with t = c/d.
+	t := halfChord / distance
+	s := t * t
+	sum := 2.0/3 - s*(2.0/15-s*(2.0/35-s*(2.0/63-s*(2.0/99-s*(2.0/143-s*(2.0/195-s*2/255))))))
+	return halfChord * halfChord * t * sum
 }

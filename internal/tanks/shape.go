@@ -26,8 +26,9 @@ func Capacity(s Shape) units.Litres {
 
 // Bounds on what can be a tank: they keep a slipped decimal point or a wrong unit out.
 const (
-	longest units.Millimetres = 1e6 // 1 km
-	largest units.Litres      = 1e9 // 1 000 000 m³
+	shortest units.Millimetres = 1
+	longest  units.Millimetres = 1e6 // 1 km
+	largest  units.Litres      = 1e9 // 1 000 000 m³
 )
 
 // cubicMillimetresPerLitre is exact.
@@ -50,7 +51,7 @@ func VerticalCylinder(diameter, height units.Millimetres) (Shape, error) {
 		return nil, err
 	}
 	radius := float64(diameter) / 2
-	return prism{math.Pi * radius * radius, height}, nil
+	return prism{math.Pi * radius * radius, height, true}, nil
 }
 
 // Rectangular is a box; all lengths are inside lengths.
@@ -58,7 +59,7 @@ func Rectangular(length, width, height units.Millimetres) (Shape, error) {
 	if err := checkLengths(named{"length", length}, named{"width", width}, named{"height", height}); err != nil {
 		return nil, err
 	}
-	return prism{float64(length) * float64(width), height}, nil
+	return prism{float64(length) * float64(width), height, false}, nil
 }
 
 // VolumeOnly is a tank of which nothing but the capacity is known. Its depth is 0 and it can be
@@ -84,6 +85,7 @@ func (c lyingCylinder) Volume(depth units.Millimetres) units.Litres {
 type prism struct {
 	sectionMM2 float64
 	depth      units.Millimetres
+	round      bool // a cylinder and no box
 }
 
 func (p prism) Depth() units.Millimetres { return p.depth }
@@ -116,9 +118,9 @@ type named struct {
 
 func checkLengths(all ...named) error {
 	for _, l := range all {
-		if !(l.length > 0 && l.length <= longest) {
+		if !(l.length >= shortest && l.length <= longest) {
 			return invalid("the tank cannot be used", l.name,
-				"%s mm is no inside %s: expected more than 0 and at most %s mm", plain(l.length), l.name, plain(longest))
+				"%s mm is no inside %s: expected %s to %s mm", plain(l.length), l.name, plain(shortest), plain(longest))
 		}
 	}
 	return nil

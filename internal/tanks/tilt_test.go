@@ -119,6 +119,28 @@ func TestWhatASlopingTankLacksIsWhatItHoldsUpsideDown(t *testing.T) {
 	})
 }
 
+// A plane cuts a sphere in a cap, however it slopes: π·d²·(R − d/3) with d = R + (h − R)·cos of its angle. Two half ellipsoids
+// are a sphere drawn out along the axis by a/R, under a plane whose slope is drawn out too.
+func TestASlopingSphereAndASlopingSpheroidAreExact(t *testing.T) {
+	const radius = 1000.0
+	for _, c := range []struct {
+		head Head
+		tip  float64
+	}{
+		{HemisphericalHead(), radius}, {DishedHead(radius), radius}, {TorisphericalHead(0.5, 0.2), radius},
+		{TwoToOneHead(), radius / 2}, {EllipsoidalHead(3000), 3000}, {EllipsoidalHead(20), 20},
+	} {
+		for _, slope := range []float64{-0.2, 1e-9, 0.003, 0.2} {
+			s := shape(t)(LyingCylinder(Lying{Diameter: 2 * radius, Left: c.head, Right: c.head, Slope: slope}))
+			for _, h := range []float64{0, 0.001, 1, 30, 500, 999.9999, 1000, 1000.3, 1400, 1990, 2000} {
+				d := radius + (h-radius)/math.Hypot(1, slope*c.tip/radius)
+				want := math.Pi * d * d * (radius - d/3) * c.tip / radius / 1e6
+				near(t, "litres", float64(s.Volume(units.Millimetres(h))), want, 1e-9*float64(Capacity(s)))
+			}
+		}
+	}
+}
+
 func BenchmarkDipThroughASlopingTorisphericalTank(b *testing.B) {
 	s := shape(b)(LyingCylinder(Lying{Diameter: 2400, Length: 6000, Left: FlangedAndDishedHead(), Right: FlangedAndDishedHead(), Slope: 0.02, DipAt: 1000}))
 	b.ReportAllocs()

@@ -22,6 +22,7 @@ type commands struct {
 	Advise  adviseCommand  `cmd:"" help:"Say for every plant when to order, how much, from which window, and why."`
 	Budget  budgetCommand  `cmd:"" help:"Litres and money by plant and fiscal month for eighteen months."`
 	Correct correctCommand `cmd:"" help:"Bring observed volumes and densities to 15 °C and 60 °F: CSV in, CSV out."`
+	Strap   strapCommand   `cmd:"" help:"Write the capacity table of a tank from its description: JSON in, CSV out."`
 }
 
 func main() {

@@ -21,6 +21,7 @@ var rooms = map[string][]string{
 	"internal/fault":     {},
 	"internal/notice":    {},
 	"internal/tanks":     leaves,
+	"internal/strap":     with(leaves, "internal/tanks"),
 	"internal/inventory": with(leaves, "internal/tanks"),
 	"internal/importer":  with(leaves, "internal/tanks", "internal/inventory"),
 	"internal/forecast":  leaves,
@@ -49,7 +50,7 @@ var rooms = map[string][]string{
 	"cmd/api": with(leaves, "internal/advice", "internal/api", "internal/budget", "internal/demo", "internal/gate", "internal/intake",
 		"internal/jobs", "internal/store", "internal/web"),
 	"cmd/forecast": with(leaves, "internal/advice", "internal/budget", "internal/demo", "internal/importer",
-		"internal/inventory", "internal/resupply", "internal/store", "internal/tanks"),
+		"internal/inventory", "internal/resupply", "internal/store", "internal/strap", "internal/tanks"),
 }
 
 var leaves = []string{"internal/units", "internal/calendar", "internal/fault", "internal/notice"}

@@ -13,7 +13,7 @@ import (
 )
 
 // ModelVersion changes whenever the same inputs may give other advice.
-const ModelVersion = "3"
+const ModelVersion = "4"
 
 // Quality says how far an answer can be leant on.
 type Quality string

@@ -20,7 +20,8 @@ type content struct {
 	at      time.Time // the last of the gaugings
 	fuel    float64   // all fuel, also what the suction cannot reach
 	usable  float64
-	sigma   float64
+	sigma   float64              // of what is usable
+	ofFuel  float64              // the same of all fuel
 	assumed bool                 // a temperature was missing
 	taken   map[string]time.Time // when each tank was gauged
 }
@@ -115,7 +116,7 @@ func (b *Book) contentAround(of []*Tank, at time.Time, within time.Duration) *co
 		return nil
 	}
 	sum := &content{taken: map[string]time.Time{}}
-	variance := 0.0
+	variance, ofFuel := 0.0, 0.0
 	for _, t := range of {
 		g, ok := b.gaugingAround(t, at, within)
 		if !ok {
@@ -127,8 +128,9 @@ func (b *Book) contentAround(of []*Tank, at time.Time, within time.Duration) *co
 		sum.taken[t.ID] = g.At
 		sum.at = later(sum.at, g.At)
 		variance += float64(g.content.Sigma) * float64(g.content.Sigma)
+		ofFuel += float64(g.content.FuelSigma) * float64(g.content.FuelSigma)
 	}
-	sum.sigma = math.Sqrt(variance)
+	sum.sigma, sum.ofFuel = math.Sqrt(variance), math.Sqrt(ofFuel)
 	return sum
 }
 

@@ -168,7 +168,7 @@ func (b *Book) between(from, to *moment, notes *notice.List) (u Usage, ok bool) 
 	switch {
 	case from.day != nil && to.day != nil:
 		used -= to.day.fuel - from.day.fuel
-		variance += to.day.sigma*to.day.sigma + from.day.sigma*from.day.sigma
+		variance += to.day.ofFuel*to.day.ofFuel + from.day.ofFuel*from.day.ofFuel
 	default:
 		swing := dayTankSwing * b.capacityOf(b.tanksOf(DayTank))
 		variance += swing * swing
@@ -217,7 +217,7 @@ func (b *Book) gaugedUsages(notes *notice.List) []Usage {
 		}
 		if before != nil && now.at.After(before.at) && now.sameTanks(before) {
 			used := before.fuel - now.fuel + b.received(before, now, notes) - b.drawn(before.at, now.at, notes)
-			sigma := math.Hypot(before.sigma, now.sigma)
+			sigma := math.Hypot(before.ofFuel, now.ofFuel)
 			found = append(found, Usage{before.at, now.at, units.LitresAt15(used), units.LitresAt15(sigma), KindGauging})
 		}
 		before = now

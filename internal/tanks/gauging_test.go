@@ -180,7 +180,7 @@ func TestWhatATankHoldsAddsUp(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if !(got.UsableAt15 >= 0 && got.Usable >= 0 && got.Below >= 0 && got.Water <= got.Observed) || !(got.Sigma > 0) || math.IsInf(float64(got.Sigma), 0) {
+		if !(got.UsableAt15 >= 0 && got.Usable >= 0 && got.Below >= 0 && got.Water <= got.Observed) || !(got.Sigma >= 0 && got.FuelSigma > 0) || math.IsInf(float64(got.Sigma+got.FuelSigma), 0) {
 			t.Fatalf("%+v", got)
 		}
 		factor, err := c.VCF(got.Temperature)

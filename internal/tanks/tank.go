@@ -9,6 +9,9 @@ type Tank struct {
 	SafeFill units.Litres
 	// Suction is the volume below the suction level, in litres: the unusable bottom.
 	Suction units.Litres
+	// ReferenceHeight is the height of the reference point, at the gauge hatch, above the bottom, as the capacity table
+	// states it, in millimetres; 0 when not known. Ullages are counted down from it.
+	ReferenceHeight units.Millimetres
 }
 
 // Validate refuses a tank without a shape, a safe fill above the capacity, and a suction level that
@@ -26,6 +29,9 @@ func (t Tank) Validate() error {
 		return invalid(what, "suction", "%s L: expected 0 or more, and less than the safe fill of %s L",
 			plain(t.Suction), plain(t.SafeFill))
 	}
+	if t.ReferenceHeight != 0 {
+		return checkReference(what, t.ReferenceHeight)
+	}
 	return nil
 }
 
@@ -33,14 +39,15 @@ func (t Tank) Validate() error {
 // the liquid stands at the safe fill at the temperature to which the fuel may warm, less the water and
 // less the fuel below the suction. Fuel put in cold and high rises above the safe fill as it warms:
 //
-//	(SafeFill − water)·VCF(warmTo) − (Suction − water)·VCF(temperature now)
+//	(SafeFill − water)·VCF(warm) − (Suction − water)·VCF(temperature now)
 //
+// where warm is the higher of warmTo and the temperature now: the safe fill holds today as well.
 // The fuel below the suction is counted at the temperature of the content, since it is already there: so for a tank
 // filled above its suction, capacity less usable stock is exactly the [Tank.Room].
 // It is never negative. An error tells of a temperature outside the range of the factor, or of a
 // tank that does not validate.
 func (t Tank) UsableCapacity(content Content, warmTo units.Celsius, c Corrector) (units.LitresAt15, error) {
-	full, err := t.fuelAtSafeFill(content, warmTo, c)
+	full, err := t.fuelAtSafeFill(content, max(warmTo, content.Temperature), c)
 	if err != nil {
 		return 0, err
 	}
@@ -52,11 +59,11 @@ func (t Tank) UsableCapacity(content Content, warmTo units.Celsius, c Corrector)
 }
 
 // Room is how much fuel the tank may still be given, in litres at 15 °C, so that it stands no higher
-// than the safe fill when all has warmed to the given temperature. Below the suction level some of
+// than the safe fill, neither as warm as it is now nor when all has warmed to the given temperature. Below the suction level some of
 // the room is fuel that will not be usable: it fills the bottom first. It is never negative; errors
 // are those of [Tank.UsableCapacity].
 func (t Tank) Room(content Content, warmTo units.Celsius, c Corrector) (units.LitresAt15, error) {
-	full, err := t.fuelAtSafeFill(content, warmTo, c)
+	full, err := t.fuelAtSafeFill(content, max(warmTo, content.Temperature), c)
 	if err != nil {
 		return 0, err
 	}

@@ -2,7 +2,6 @@ package tanks
 
 import (
 	"math"
-	"math/rand/v2"
 	"testing"
 
 	"overwinter/internal/units"
@@ -23,7 +22,7 @@ func TestSigmaCombinesDipTableAndThermometer(t *testing.T) {
 
 func TestTheFactorIsAsUncertainAsTheThermometerMakesIt(t *testing.T) {
 	// 840 kg/m³: 1.02926 at −20 and 1.03750 at −30 °C (computed), 8.24e-4 per °C between them.
-	near(t, "sigma", corrector(t, 840).factorSigma(-25, 2), 2*8.24e-4, 3e-6)
+	near(t, "sigma", -new(corrector(t, 840)).factorSwing(-25, 2), 2*8.24e-4, 3e-6)
 }
 
 func TestStatedPrecisionsReplaceTheDefaults(t *testing.T) {
@@ -50,64 +49,15 @@ func TestWaterTheSuctionStandsAboveAddsNoUncertainty(t *testing.T) {
 	near(t, "above the suction", sigma(120), math.Sqrt(30*30+30*30+44*44+7.3*7.3), 0.1)
 }
 
-func TestAtTheEndsOfTheTankSigmaIsOneSided(t *testing.T) {
+// By hand: where half of a normal error is cut off, its deviation is √(1/2 − 1/(2π)) = 0.58381 of the whole.
+func TestAtTheEndsOfTheTankHalfTheErrorIsCutOff(t *testing.T) {
 	c := corrector(t, 845)
+	half := math.Sqrt(0.5 - 1/(2*math.Pi))
 	empty := measure(t, box(t), Reading{Depth: new(units.Millimetres(0)), Temperature: new(units.Celsius(15))}, c)
-	near(t, "empty: 3 mm of 10 L each", float64(empty.Sigma), 30, 1e-6)
-	full := measure(t, box(t), Reading{Depth: new(units.Millimetres(2000)), Temperature: new(units.Celsius(-50))}, c)
-	f := vcf(t, c, -50)
-	near(t, "full", float64(full.Sigma), f*math.Sqrt(30*30+95*95+math.Pow(19000*8.0e-4, 2)), 1)
-}
-
-// The same readings, each disturbed at random 40 000 times: the spread of the results is the sigma.
-func TestSigmaIsTheSpreadOfDisturbedReadings(t *testing.T) {
-	tests := []struct {
-		name               string
-		depth, water       units.Millimetres
-		suction            units.Litres
-		temperature, sigma units.Celsius
-	}{
-		{"half full", 1200, 0, 0, 15, 1},
-		{"near the top in the cold", 2200, 0, 900, -35, 1},
-		{"water above the suction", 700, 300, 900, 5, 1},
-		{"temperature assumed", 1500, 50, 900, -10, AssumedTemperaturePrecision},
-	}
-	c := corrector(t, 845)
-	random := rand.New(rand.NewPCG(1, 2))
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			tank := lying(t)
-			tank.Suction = tt.suction
-			r := Reading{Depth: &tt.depth, Water: &tt.water}
-			if tt.sigma == TemperaturePrecision {
-				r.Temperature = &tt.temperature
-			}
-			got, err := tank.Measure(r, c, tt.temperature)
-			if err != nil {
-				t.Fatal(err)
-			}
-			spread := spreadOf(40000, func() float64 {
-				dip := func(mm units.Millimetres) units.Litres {
-					return tank.Shape.Volume(mm + units.Millimetres(random.NormFloat64())*DipPrecision)
-				}
-				observed := float64(dip(tt.depth)-max(dip(tt.water), tt.suction)) * (1 + random.NormFloat64()*TablePrecision)
-				return observed * c.factor(tt.temperature+units.Celsius(random.NormFloat64())*tt.sigma)
-			})
-			// The spread of 40 000 draws is itself known to 0.35 %.
-			near(t, "sigma", float64(got.Sigma), spread, 0.02*spread)
-		})
-	}
-}
-
-// spreadOf is the standard deviation of n draws.
-func spreadOf(n int, draw func() float64) float64 {
-	first := draw() // taken off every draw, against cancellation
-	sum, squares := 0.0, 0.0
-	for range n {
-		x := draw() - first
-		sum += x
-		squares += x * x
-	}
-	mean := sum / float64(n)
-	return math.Sqrt(squares/float64(n) - mean*mean)
+	near(t, "empty, 3 mm of 10 L each: fuel", float64(empty.FuelSigma), 30*half, 0.003*30)
+	near(t, "empty, 100 mm below the suction: nothing is usable, for certain", float64(empty.Sigma), 0, 0)
+	brim := measure(t, box(t), Reading{Depth: new(units.Millimetres(2000)), Temperature: new(units.Celsius(15))}, c)
+	near(t, "full", float64(brim.FuelSigma), math.Sqrt(900*half*half+100*100+math.Pow(20000*8.3e-4, 2)), 0.1)
+	level := measure(t, box(t), Reading{Depth: new(units.Millimetres(100)), Temperature: new(units.Celsius(15))}, c)
+	near(t, "at the suction: usable", float64(level.Sigma), 30*half, 0.003*30)
 }

@@ -52,13 +52,8 @@ func search(s Shape, full units.Millimetres, volume units.Litres) units.Millimet
 	// How far from the middle of the bracket a step may go; it halves each time.
 	leeway := tolerance * math.Exp2(1+math.Ceil(math.Log2(0.5/share)))
 	for high-low > 2*tolerance {
-		next := guess(low, high, below, above, pull, leeway)
-		if above == 0 && next > high-tolerance {
-			next = high - tolerance // it is the depth, unless the volume is level below
-		}
-		if !(next > low && next < high) { // no number is left between them
-			break
-		}
+		// Never nearer to an end than the answer need be: so a depth that is hit exactly is left when the volume is level below it.
+		next := min(max(guess(low, high, below, above, pull, leeway), low+tolerance), high-tolerance)
 		if y := missing(next); y < 0 {
 			low, below = next, y
 		} else {

@@ -166,6 +166,24 @@ func TestALevelTankRisesFromNothingToItsCapacityAndIsHalfFullAtHalf(t *testing.T
 	})
 }
 
+// Where the reckoning changes its formula, at the seam of a torispherical head, at the middle, where series take over, the
+// volume neither jumps nor falls back: every step of a fine ladder adds.
+func TestAVolumeRisesAcrossEveryChangeOfFormula(t *testing.T) {
+	for _, head := range headsToCheck {
+		for _, slope := range []float64{0, 1e-7, -0.03} {
+			s := shape(t)(LyingCylinder(Lying{Diameter: 2400, Length: 3000, Left: head, Right: head, Slope: slope, DipAt: 1000}))
+			last := s.Volume(200)
+			for h := units.Millimetres(200.5); h < 2200; h += 0.5 {
+				v := s.Volume(h)
+				if !(v > last && v-last < 40) { // at most 0.5 mm · 2.4 m · 27 m
+					t.Fatalf("%+v, slope %v: %v L at %v mm, %v L just below", head, slope, v, h, last)
+				}
+				last = v
+			}
+		}
+	}
+}
+
 // mustRise checks that more depth is more volume.
 func mustRise(t *rapid.T, s Shape) {
 	low := rapid.Float64Range(0, float64(s.Depth())).Draw(t, "low")

@@ -41,7 +41,7 @@ func HorizontalCylinder(diameter, length units.Millimetres) (Shape, error) {
 	if err := checkLengths(named{"diameter", diameter}, named{"length", length}); err != nil {
 		return nil, err
 	}
-	return lyingCylinder{float64(diameter) / 2, float64(length)}, nil
+	return fit(lyingCylinder{float64(diameter) / 2, float64(length)})
 }
 
 // VerticalCylinder is a standing cylinder with a flat bottom; both lengths are inside lengths.
@@ -51,7 +51,7 @@ func VerticalCylinder(diameter, height units.Millimetres) (Shape, error) {
 		return nil, err
 	}
 	radius := float64(diameter) / 2
-	return prism{math.Pi * radius * radius, height, true}, nil
+	return fit(prism{math.Pi * radius * radius, height, true})
 }
 
 // Rectangular is a box; all lengths are inside lengths.
@@ -59,7 +59,7 @@ func Rectangular(length, width, height units.Millimetres) (Shape, error) {
 	if err := checkLengths(named{"length", length}, named{"width", width}, named{"height", height}); err != nil {
 		return nil, err
 	}
-	return prism{float64(length) * float64(width), height, false}, nil
+	return fit(prism{float64(length) * float64(width), height, false})
 }
 
 // VolumeOnly is a tank of which nothing but the capacity is known. Its depth is 0 and it can be

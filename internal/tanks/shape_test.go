@@ -128,6 +128,9 @@ func TestImpossibleDimensionsAreRefused(t *testing.T) {
 		{func() (Shape, error) { return HorizontalCylinder(1500, -5) }, "length: -5 mm"},
 		{func() (Shape, error) { return VerticalCylinder(1500, units.Millimetres(math.NaN())) }, "height: NaN mm"},
 		{func() (Shape, error) { return Rectangular(1000, 2e6, 1000) }, "width: 2000000 mm"},
+		{func() (Shape, error) { return HorizontalCylinder(1e6, 1e6) }, "capacity: 785398163397.448 L by its dimensions: expected at most 1000000000 L"},
+		{func() (Shape, error) { return VerticalCylinder(1e6, 1e6) }, "by its dimensions"},
+		{func() (Shape, error) { return Rectangular(1e6, 1e6, 1e6) }, "by its dimensions"},
 		{func() (Shape, error) { return VolumeOnly(0) }, "capacity: 0 L is no capacity"},
 	}
 	for _, tt := range tests {

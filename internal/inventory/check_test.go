@@ -125,7 +125,7 @@ func TestAWrongRowIsToldWhatToDo(t *testing.T) {
 
 		{"role", func(s *sound) { s.tank.Role = "main" }, `role: "main" is not known: expected one of storage, intermediate, day`},
 		{"missing length", func(s *sound) { s.tank.Length = nil }, "length: a horizontal tank needs it"},
-		{"no diameter", func(s *sound) { s.tank.Diameter = ptr(units.Millimetres(0)) }, "diameter: 0 mm is no inside diameter: expected 1 to 1000000 mm"},
+		{"no diameter", func(s *sound) { s.tank.Diameter = ptr(units.Millimetres(0)) }, "diameter: 0 mm is no inside diameter: expected 0.1 to 1000000 mm"},
 		{"missing capacity", func(s *sound) { s.other.Capacity = nil }, "capacity: a volume tank needs it"},
 		{"one point", func(s *sound) { s.tank.Shape, s.tank.Table = ShapeTable, []tanks.Point{{Depth: 0, Volume: 0}} }, "shape: the tank's capacity table has 1 points: expected at least 2"},
 		{"flat table", func(s *sound) {

@@ -149,7 +149,7 @@ func TestWhatIsWrongIsNamedByItsPlace(t *testing.T) {
 		{`{"shape":"rectangular","length_m":1e308,"width_m":1,"height_m":1}`, `length_m: +Inf mm is no inside length`},
 		{`{"shape":"rectangular","length_m":2000,"width_m":1,"height_m":1}`, `length_m: 2000000 mm is no inside length`},
 		{`{"shape":"rectangular","length_m":-2,"width_m":1,"height_m":1}`, `length_m: -2000 mm is no inside length`},
-		{`{"shape":"rectangular","length_m":1e-300,"width_m":1e-300,"height_m":1e-300}`, `length_m: 0 mm is no inside length: expected 1 to 1000000 mm`},
+		{`{"shape":"rectangular","length_m":1e-300,"width_m":1e-300,"height_m":1e-300}`, `length_m: 0 mm is no inside length: expected 0.1 to 1000000 mm`},
 		{`{"shape":"table","table":[{"depth_mm":1,"volume_l":1e-9},{"depth_mm":2,"volume_l":1e-8}]}`, "tank.json:1: the tank would hold 1e-08 L: expected 0.001 L or more"},
 		{`{"note":5,` + box + `}`, `note: found a number ("5"): expected a text`},
 		{"{" + lying + `,"heads":{"left":{"kind":"flat"}}}`, "heads.right: missing: heads needs it"},

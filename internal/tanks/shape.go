@@ -26,7 +26,7 @@ func Capacity(s Shape) units.Litres {
 
 // Bounds on what can be a tank: they keep a slipped decimal point or a wrong unit out.
 const (
-	shortest units.Millimetres = 1
+	shortest units.Millimetres = 0.1
 	longest  units.Millimetres = 1e6 // 1 km
 	largest  units.Litres      = 1e9 // 1 000 000 m³
 )

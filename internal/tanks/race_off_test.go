@@ -1,0 +1,5 @@
+//go:build !race
+
+package tanks
+
+const thinned = 1

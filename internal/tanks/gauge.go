@@ -113,7 +113,7 @@ func (g Gauge) VolumePrecision(s Shape, volume units.Litres) units.Litres {
 			sigma := g.DepthPrecision(full)
 			from, to := max(0, depth-sigma), min(full, depth+sigma)
 			if slope := (s.Volume(to) - s.Volume(from)) / units.Litres(to-from); slope > 0 {
-				return slope * units.Litres(sigma)
+				return min(slope*units.Litres(sigma), capacity)
 			}
 		}
 	}

@@ -19,8 +19,12 @@ type Lying struct {
 	DipAt units.Millimetres
 }
 
-// steepest is the greatest slope: more than 11° is a slip of a unit, or no tank that was set up to hold fuel.
-const steepest = 0.2
+const (
+	// steepest is the greatest slope: more than 11° is a slip of a unit, or no tank that was set up to hold fuel.
+	steepest = 0.2
+	// flattest is the least slope that is not taken as level: a millionth of a millimetre on a metre.
+	flattest = 1e-9
+)
 
 // LyingCylinder is a lying cylinder with heads.
 //
@@ -63,7 +67,7 @@ func LyingCylinder(t Lying) (Shape, error) {
 	}
 	shell := lyingCylinder{float64(t.Diameter) / 2, float64(t.Length)}
 	level := headed{shell, left, right}
-	if t.Slope == 0 {
+	if math.Abs(t.Slope) < flattest {
 		return fit(level)
 	}
 	if !(math.Abs(t.Slope) <= steepest) {

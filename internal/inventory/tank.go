@@ -67,7 +67,7 @@ type Tank struct {
 
 // DefaultSafeFill is the share of a tank's capacity taken as safe fill where none is set. It follows
 // the flow stop of 40 CFR 280.20(c)(1)(ii), not more than 95 %; the sign on the tank comes first.
-const DefaultSafeFill = 0.95
+const DefaultSafeFill = tanks.FillStop
 
 // Kind tells that the row is a tank.
 func (t *Tank) Kind() Kind { return KindTank }

@@ -45,7 +45,7 @@ type History interface {
 type Deps struct {
 	Desk   *advice.Desk
 	Intake Intake
-	Ledger inventory.Reader
+	Ledger Ledger
 	Issued History
 	Ping   func(context.Context) error // tells whether the ledger can be reached
 	Log    *slog.Logger                // hears the causes that clients are not told; nil means the default
@@ -87,6 +87,7 @@ func (a *API) Register(e *echo.Echo) {
 	a.adviceOperations()
 	a.budgetOperation()
 	a.reportOperations()
+	a.changesOperation()
 	describe(a.huma.OpenAPI())
 	a.document = write(a.huma.OpenAPI())
 	group.GET("/openapi.json", a.document.json)
@@ -119,6 +120,7 @@ func config() huma.Config {
 			Tags: []*huma.Tag{
 				{Name: "Advice", Description: "The saved advice in force. Nothing is computed anew on the way out."},
 				{Name: "Reports", Description: "What people and machines report: rounds, gaugings, deliveries, orders."},
+				{Name: "Ledger", Description: "The rows behind the advice, as they were written."},
 				{Name: "Service", Description: "The service itself."},
 			},
 		},

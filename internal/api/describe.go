@@ -104,6 +104,7 @@ var kinds = map[reflect.Type][]any{
 	reflect.TypeFor[advice.Quality]():      {advice.Sound, advice.Weak, advice.NoAnswer},
 	reflect.TypeFor[notice.Severity]():     {notice.Info, notice.Caution, notice.Serious},
 	reflect.TypeFor[inventory.Role]():      {inventory.Storage, inventory.Intermediate, inventory.DayTank},
+	reflect.TypeFor[inventory.Kind]():      anyOf(inventory.Kinds()),
 	reflect.TypeFor[inventory.Mode]():      {inventory.Barge, inventory.Sealift, inventory.WinterRoad, inventory.AllSeasonRoad, inventory.Air, inventory.SmallBoat},
 	reflect.TypeFor[inventory.ShapeKind](): {inventory.ShapeHorizontal, inventory.ShapeVertical, inventory.ShapeRectangular, inventory.ShapeTable, inventory.ShapeVolume},
 }

@@ -48,9 +48,12 @@ func (b broken) CurrentAdvice(context.Context, uint64, int64) ([]inventory.Curre
 	return nil, b.fail()
 }
 func (b broken) CountsIn(context.Context, uint64, string) (bool, error) { return false, b.fail() }
-func (b broken) Version(context.Context) (int64, error)                 { return 0, b.fail() }
-func (b broken) Changes(context.Context) (map[string]int64, error)      { return nil, b.fail() }
-func (b broken) AdviceRevision(context.Context, uint64) (int64, error)  { return 0, b.fail() }
+func (b broken) RowsWritten(context.Context, int64, int) ([]inventory.Written, error) {
+	return nil, b.fail()
+}
+func (b broken) Version(context.Context) (int64, error)                { return 0, b.fail() }
+func (b broken) Changes(context.Context) (map[string]int64, error)     { return nil, b.fail() }
+func (b broken) AdviceRevision(context.Context, uint64) (int64, error) { return 0, b.fail() }
 
 // into puts the broken parts in the place of the sound ones.
 func (b broken) into(log io.Writer) func(*api.Deps) {
@@ -75,7 +78,7 @@ func TestOnlyTheMessageOfAFailureReachesTheClient(t *testing.T) {
 		{"an error that nobody named", func() error { return cause }, 500, "", true},
 		{"a panic", func() error { panic(secret) }, 500, "", true},
 	}
-	paths := []string{"/plants", "/plants/a", "/plants/a/stock", "/plants/a/projection", "/plants/a/advice", "/plants/a/advice/issued", "/budget", "/health"}
+	paths := []string{"/plants", "/plants/a", "/plants/a/stock", "/plants/a/projection", "/plants/a/advice", "/plants/a/advice/issued", "/budget", "/changes", "/health"}
 	bodies := examples(t)
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

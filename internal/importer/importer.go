@@ -36,6 +36,7 @@ type File struct {
 var sheets = []*sheet{
 	plantSheet, routeSheet, serviceSheet, windowSheet, tankSheet, capacitySheet, meterSheet,
 	readingSheet, swapSheet, gaugingSheet, totalSheet, deliverySheet, transferSheet, drawSheet, orderSheet,
+	roundSheet, provingSheet, countSheet, changeSheet, confirmationSheet,
 }
 
 // Read reads a data folder, laid out as docs/data-folder.md says. ledger holds the plants, tanks,

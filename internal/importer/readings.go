@@ -39,7 +39,7 @@ var gaugingSheet = define("gaugings.csv", []column{
 	{name: "plant", need: always}, {name: "tank", need: always}, {name: "at", need: always},
 	{name: "depth", in: &units.Length}, {name: "volume", in: &units.Volume},
 	{name: "water", in: &units.Length}, {name: "temperature", in: &units.Temperature},
-	{name: "precision", in: &units.Length},
+	{name: "precision", in: &units.Length}, {name: "moving"},
 }, func(r *row) *inventory.Gauging {
 	plant := r.text("plant")
 	return &inventory.Gauging{
@@ -52,12 +52,14 @@ var gaugingSheet = define("gaugings.csv", []column{
 		Water:       maybe[units.Millimetres](r, "water"),
 		Temperature: maybe[units.Celsius](r, "temperature"),
 		Precision:   value[units.Millimetres](r, "precision"),
+		Moving:      r.yes("moving"),
 	}
 }, func(g *inventory.Gauging) string { return key(g.Plant, g.Tank, instant(g.At)) }).to(plantSheet, tankSheet, capacitySheet)
 
 var totalSheet = define("period_totals.csv", []column{
 	{name: "plant", need: always}, {name: "first_day", need: always}, {name: "last_day", need: always},
 	{name: "volume", need: filled, in: &units.Volume}, {name: "temperature", in: &units.Temperature}, {name: "basis"},
+	{name: "energy_kwh"},
 }, func(r *row) *inventory.PeriodTotal {
 	return &inventory.PeriodTotal{
 		Entry:    r.entry(),
@@ -65,6 +67,7 @@ var totalSheet = define("period_totals.csv", []column{
 		Plant:    r.text("plant"),
 		FirstDay: orZero(r.day("first_day")),
 		LastDay:  orZero(r.day("last_day")),
+		Energy:   maybe[float64](r, "energy_kwh"),
 	}
 }, func(t *inventory.PeriodTotal) string { return key(t.Plant, t.FirstDay.String(), t.LastDay.String()) }).to(plantSheet)
 

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"overwinter/internal/calendar"
@@ -120,7 +121,7 @@ func cells(r inventory.Record) map[string]string {
 			"diameter_mm": opt(v.Diameter), "length_mm": opt(v.Length), "width_mm": opt(v.Width), "height_mm": opt(v.Height),
 			"capacity_l": opt(v.Capacity), "safe_fill_depth_mm": opt(v.SafeFillDepth), "safe_fill_l": opt(v.SafeFillVolume),
 			"suction_depth_mm": opt(v.SuctionDepth), "unusable_l": opt(v.UnusableVolume), "fill_start_l": opt(v.FillStart),
-			"fill_stop_l": opt(v.FillStop), "low_level_l": opt(v.LowLevel), "fill_minutes": opt(v.FillMinutes), "out_from": optDay(v.OutFrom), "back_on": optDay(v.BackOn)}
+			"fill_stop_l": opt(v.FillStop), "low_level_l": opt(v.LowLevel), "fill_minutes": opt(v.FillMinutes), "own_share": opt(v.OwnShare), "out_from": optDay(v.OutFrom), "back_on": optDay(v.BackOn)}
 	case *inventory.Meter:
 		return row{"plant": v.Plant, "meter": v.ID, "register_unit": "l", "count": num(v.LitresPerCount), "digits": nonzero(v.Digits),
 			"factor": num(v.Factor), "compensated": yes(v.Compensated)}
@@ -130,15 +131,44 @@ func cells(r inventory.Record) map[string]string {
 		return row{"plant": v.Plant, "meter": v.Meter, "at": at(v.At), "closing": opt(v.Closing), "opening": opt(v.Opening)}
 	case *inventory.Gauging:
 		return row{"plant": v.Plant, "tank": v.Tank, "at": at(v.At), "depth_mm": opt(v.Depth), "volume_l": opt(v.Volume),
-			"water_mm": opt(v.Water), "temperature_c": opt(v.Temperature), "precision_mm": num(v.Precision)}
+			"water_mm": opt(v.Water), "temperature_c": opt(v.Temperature), "precision_mm": num(v.Precision), "moving": yes(v.Moving)}
 	case *inventory.PeriodTotal:
-		return measured(v.Measure, row{"plant": v.Plant, "first_day": v.FirstDay.String(), "last_day": v.LastDay.String()})
+		return measured(v.Measure, row{"plant": v.Plant, "first_day": v.FirstDay.String(), "last_day": v.LastDay.String(), "energy_kwh": opt(v.Energy)})
 	case *inventory.Delivery:
-		return measured(v.Measure, row{"plant": v.Plant, "tank": v.Tank, "at": at(v.At), "order": v.Order, "document": v.Document})
+		return measured(v.Measure, row{"plant": v.Plant, "tank": v.Tank, "at": at(v.At), "order": v.Order, "document": v.Document,
+			"product": string(v.Product), "document_volume_l": opt(v.ByDocument.Volume), "document_temperature_c": opt(v.ByDocument.Temperature), "document_basis": string(v.ByDocument.Basis),
+			"meter_volume_l": opt(v.ByMeter.Volume), "meter_temperature_c": opt(v.ByMeter.Temperature), "meter_basis": string(v.ByMeter.Basis),
+			"refused_l": opt(v.Refused), "price_per_l": opt(v.PricePerLitre), "freight": opt(v.Freight), "currency": v.Currency})
 	case *inventory.Transfer:
-		return measured(v.Measure, row{"plant": v.Plant, "from_tank": v.From, "to_tank": v.To, "at": at(v.At)})
+		stop := ""
+		if v.PlannedStop != nil {
+			stop = at(*v.PlannedStop)
+		}
+		return measured(v.Measure, row{"plant": v.Plant, "from_tank": v.From, "to_tank": v.To, "at": at(v.At), "open": yes(v.Open), "planned_stop": stop})
 	case *inventory.Draw:
-		return measured(v.Measure, row{"plant": v.Plant, "first_day": v.FirstDay.String(), "last_day": v.LastDay.String(), "purpose": string(v.Purpose)})
+		return measured(v.Measure, row{"plant": v.Plant, "first_day": v.FirstDay.String(), "last_day": v.LastDay.String(), "purpose": string(v.Purpose), "with": v.With})
+	case *inventory.Round:
+		var alarms []string
+		for _, a := range v.Alarms {
+			alarms = append(alarms, string(a))
+		}
+		running := ""
+		if v.PumpRunning != nil {
+			running = "no"
+			if *v.PumpRunning {
+				running = "yes"
+			}
+		}
+		return row{"plant": v.Plant, "at": at(v.At), "filter_bowl": string(v.Bowl), "alarms": strings.Join(alarms, " "), "pump_running": running,
+			"running_hours": opt(v.RunningHours), "energy_register_kwh": opt(v.EnergyRegister), "note": v.Note}
+	case *inventory.Proving:
+		return row{"plant": v.Plant, "meter": v.Meter, "at": at(v.At), "factor": num(v.Factor)}
+	case *inventory.CountCorrection:
+		return measured(v.Measure, row{"plant": v.Plant, "product": string(v.Product), "day": v.Day.String()})
+	case *inventory.ProductChange:
+		return row{"plant": v.Plant, "tank": v.Tank, "at": at(v.At), "product": string(v.Product)}
+	case *inventory.Confirmation:
+		return row{"plant": v.Plant, "of": string(v.Of), "row": v.Row}
 	case *inventory.Order:
 		return measured(v.Measure, row{"plant": v.Plant, "order": v.ID, "route": v.Route, "state": string(v.State),
 			"ordered_on": v.OrderedOn.String(), "early": v.Early.String(), "likely": v.Likely.String(), "late": v.Late.String()})

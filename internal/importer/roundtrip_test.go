@@ -73,6 +73,14 @@ func (d *drawn) measure() inventory.Measure {
 	}
 }
 
+func (d *drawn) figure(of string) inventory.DeliveryFigure {
+	if !d.chance(of + " figure") {
+		return inventory.DeliveryFigure{}
+	}
+	m := d.measure()
+	return inventory.DeliveryFigure{Volume: &m.Volume, Temperature: m.Temperature, Basis: m.Basis}
+}
+
 func (d *drawn) plant(i int) *inventory.Plant {
 	p := &inventory.Plant{
 		Entry: d.entry(), ID: d.id("P", i), Name: d.id("Plant", i), Group: d.text("group"),
@@ -118,6 +126,7 @@ func (d *drawn) tank(plant *inventory.Plant, i int) *inventory.Tank {
 		t.FillStart, t.FillStop, t.LowLevel = ptr(full*0.7), ptr(full*0.9), ptr(full*0.5)
 		t.FillMinutes = drawMaybe[float64](d, "minutes", 0.1, 600)
 	}
+	t.OwnShare = drawMaybe[float64](d, "share", 0.001, 1)
 	if days := d.days(2); d.chance("out") {
 		t.OutFrom, t.BackOn = &days[0], ptr(days[1]+1)
 	}
@@ -134,7 +143,7 @@ func (d *drawn) measured(t *inventory.Tank) tanks.Tank {
 
 func (d *drawn) gauging(t *inventory.Tank) *inventory.Gauging {
 	g := &inventory.Gauging{Entry: d.entry(), Plant: t.Plant, Tank: t.ID, At: d.moment(), Temperature: drawMaybe[units.Celsius](d, "temperature", -60, 150),
-		Precision: draw[units.Millimetres](d, "precision", 0, 50)}
+		Precision: draw[units.Millimetres](d, "precision", 0, 50), Moving: d.chance("moving")}
 	m := d.measured(t)
 	if t.Shape == inventory.ShapeVolume || d.chance("by volume") {
 		g.Volume = ptr(units.Litres(draw[float64](d, "share", 0, 1)) * tanks.Capacity(m.Shape))
@@ -169,10 +178,21 @@ func (d *drawn) supply(rows *inventory.Rows, i int) *inventory.Route {
 
 func (d *drawn) movements(rows *inventory.Rows, plant string, from, to *inventory.Tank, route *inventory.Route) {
 	days := d.days(4)
-	rows.Add(&inventory.PeriodTotal{Entry: d.entry(), Measure: d.measure(), Plant: plant, FirstDay: days[0], LastDay: days[1]})
-	rows.Add(&inventory.Draw{Entry: d.entry(), Measure: d.measure(), Plant: plant, FirstDay: days[0], LastDay: days[1], Purpose: pick(d, "purpose", inventory.Heat, inventory.Loan)})
-	rows.Add(&inventory.Delivery{Entry: d.entry(), Measure: d.measure(), Plant: plant, Tank: pick(d, "tank", "", from.ID), At: d.moment(), Order: d.text("order"), Document: d.text("document")})
-	rows.Add(&inventory.Transfer{Entry: d.entry(), Measure: d.measure(), Plant: plant, From: from.ID, To: to.ID, At: d.moment()})
+	rows.Add(&inventory.PeriodTotal{Entry: d.entry(), Measure: d.measure(), Plant: plant, FirstDay: days[0], LastDay: days[1], Energy: drawMaybe[float64](d, "kWh", 0, 1e7)})
+	rows.Add(&inventory.Draw{Entry: d.entry(), Measure: d.measure(), Plant: plant, FirstDay: days[0], LastDay: days[1], Purpose: pick(d, "purpose", inventory.Heat, inventory.Loan, inventory.Repayment), With: d.text("with")})
+	rows.Add(&inventory.Delivery{Entry: d.entry(), Measure: d.measure(), Plant: plant, Tank: pick(d, "tank", "", from.ID), At: d.moment(), Order: d.text("order"), Document: d.text("document"),
+		Product: pick[inventory.Product](d, "other product", "", "jet-a1"), ByDocument: d.figure("document"), ByMeter: d.figure("meter"), Refused: drawMaybe[units.Litres](d, "refused", 1, 1e6),
+		PricePerLitre: ptr(draw[float64](d, "price", 0, 9)), Freight: drawMaybe[float64](d, "freight", 0, 1e6), Currency: "CAD"})
+	begin := d.moment()
+	rows.Add(&inventory.Transfer{Entry: d.entry(), Measure: d.measure(), Plant: plant, From: from.ID, To: to.ID, At: begin})
+	rows.Add(&inventory.Transfer{Entry: d.entry(), Plant: plant, From: to.ID, To: from.ID, At: begin, Open: true, PlannedStop: ptr(begin.Add(time.Hour))})
+	rows.Add(&inventory.Round{Entry: d.entry(), Plant: plant, At: d.moment(), Bowl: pick(d, "bowl", "", inventory.BowlClear, inventory.BowlIce),
+		Alarms:      pick(d, "alarms", nil, []inventory.Alarm{inventory.AlarmLow}, []inventory.Alarm{inventory.AlarmOther, inventory.AlarmFillTime}),
+		PumpRunning: pick(d, "pump", nil, ptr(true), ptr(false)), RunningHours: drawMaybe[float64](d, "hours", 0, 1e6),
+		EnergyRegister: drawMaybe[float64](d, "energy", 0, 1e9), Note: d.text("note")})
+	rows.Add(&inventory.CountCorrection{Entry: d.entry(), Measure: d.measure(), Plant: plant, Product: "jet-a1", Day: days[0]})
+	rows.Add(&inventory.ProductChange{Entry: d.entry(), Plant: plant, Tank: from.ID, At: d.moment(), Product: "jet-a1"})
+	rows.Add(&inventory.Confirmation{Entry: d.entry(), Plant: plant, Of: pick(d, "of", inventory.Doubtable()...), Row: d.id("row", 1)})
 	rows.Add(&inventory.Order{Entry: d.entry(), Measure: d.measure(), Plant: plant, ID: d.id("O", 1), Route: route.ID,
 		State: pick(d, "state", inventory.Committed, inventory.Received), OrderedOn: days[0], Early: days[1], Likely: days[2], Late: days[3]})
 }
@@ -188,7 +208,8 @@ func (d *drawn) rows() inventory.Rows {
 		reading := &inventory.MeterReading{Entry: d.entry(), Plant: plant.ID, Meter: meter.ID, At: d.moment(), Register: draw[float64](d, "register", 0, 999999)}
 		swap := &inventory.MeterSwap{Entry: d.entry(), Plant: plant.ID, Meter: meter.ID, At: d.moment(), Opening: drawMaybe[float64](d, "opening", 0, 999999)}
 		service := &inventory.Service{Entry: d.entry(), Route: route.ID, Plant: plant.ID}
-		for _, r := range []inventory.Record{plant, from, to, meter, reading, swap, service, d.gauging(from), d.gauging(to)} {
+		proving := &inventory.Proving{Entry: d.entry(), Plant: plant.ID, Meter: meter.ID, At: d.moment(), Factor: draw[float64](d, "proved", 0.5, 2)}
+		for _, r := range []inventory.Record{plant, from, to, meter, reading, swap, proving, service, d.gauging(from), d.gauging(to)} {
 			rows.Add(r)
 		}
 		gone := d.gauging(from)

@@ -72,6 +72,14 @@ func (r *row) yes(column string) bool {
 	return false
 }
 
+// maybeYes reads yes, no, or nil where blank.
+func (r *row) maybeYes(column string) *bool {
+	if r.raw(column) == "" {
+		return nil
+	}
+	return new(r.yes(column))
+}
+
 // maybe reads a number in the unit of its column and gives it in the stored unit, nil where blank.
 func maybe[T ~float64](r *row, column string) *T {
 	field := r.raw(column)
@@ -164,6 +172,14 @@ func (r *row) moment(column, plant string) time.Time {
 
 // CodeTimeTwice is the notice about a local time that exists twice.
 const CodeTimeTwice = "time-twice"
+
+// maybeMoment reads a moment, nil where blank.
+func (r *row) maybeMoment(column, plant string) *time.Time {
+	if r.raw(column) == "" {
+		return nil
+	}
+	return new(r.moment(column, plant))
+}
 
 // entry reads the columns of every file; a blank key is filled in once the record is made.
 func (r *row) entry() inventory.Entry {

@@ -16,7 +16,7 @@ var tankSheet = define("tanks.csv", []column{
 	{name: "suction_depth", in: &units.Length}, {name: "unusable", in: &units.Volume},
 	{name: "fill_start", in: &units.Volume}, {name: "fill_stop", in: &units.Volume},
 	{name: "low_level", in: &units.Volume}, {name: "fill_minutes"},
-	{name: "out_from"}, {name: "back_on"},
+	{name: "own_share"}, {name: "out_from"}, {name: "back_on"},
 }, func(r *row) *inventory.Tank {
 	plant := r.text("plant")
 	return &inventory.Tank{
@@ -39,6 +39,7 @@ var tankSheet = define("tanks.csv", []column{
 		FillStop:       maybe[units.Litres](r, "fill_stop"),
 		LowLevel:       maybe[units.Litres](r, "low_level"),
 		FillMinutes:    maybe[float64](r, "fill_minutes"),
+		OwnShare:       maybe[float64](r, "own_share"),
 		OutFrom:        r.day("out_from"),
 		BackOn:         r.day("back_on"),
 	}

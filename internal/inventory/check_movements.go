@@ -34,7 +34,35 @@ func (d *Delivery) Check(dir *Directory, now time.Time) []fault.Field {
 	f.measure(d.Measure)
 	f.line("order", d.Order, longestID)
 	f.line("document", d.Document, longestID)
+	if d.Product != "" {
+		oneOf(&f, "product", d.Product, Products()...)
+	}
+	f.figureOf("document", d.ByDocument)
+	f.figureOf("meter", d.ByMeter)
+	if d.Refused != nil {
+		f.volume("refused", float64(*d.Refused))
+	}
+	f.cost(d)
 	return f
+}
+
+// mostPrice and mostFreight are beyond any fuel and any voyage, in major units of any currency.
+const mostPrice, mostFreight = 1e6, 1e12
+
+// cost checks what a delivery cost.
+func (f *findings) cost(d *Delivery) {
+	if d.PricePerLitre != nil {
+		f.within("price", *d.PricePerLitre, 0, mostPrice, "a litre")
+	}
+	if d.Freight != nil {
+		f.within("freight", *d.Freight, 0, mostFreight, "")
+	}
+	switch priced := d.PricePerLitre != nil || d.Freight != nil; {
+	case priced && !isCurrency(d.Currency):
+		f.add("currency", "%s is no currency: a price needs three capital letters, as in ISO 4217", quoted(d.Currency))
+	case !priced && d.Currency != "":
+		f.add("currency", "there is neither a price nor freight: leave the currency blank")
+	}
 }
 
 // Check says what is wrong with the transfer's row; see [Plant.Check].
@@ -53,8 +81,18 @@ func (t *Transfer) Check(dir *Directory, now time.Time) []fault.Field {
 	if t.From != "" && t.From == t.To {
 		f.add("to_tank", "the fuel leaves tank %s and goes back into it: expected two tanks", t.From)
 	}
-	f.volume("volume", float64(t.Volume))
+	if !t.Open || t.Volume != 0 {
+		f.volume("volume", float64(t.Volume))
+	}
 	f.measure(t.Measure)
+	if t.PlannedStop != nil {
+		f.year("planned_stop", t.PlannedStop.Year())
+		if !t.Open {
+			f.add("planned_stop", "the transfer is over: leave it blank, or say that it is open")
+		} else if t.PlannedStop.Before(t.At) {
+			f.add("planned_stop", "it lies before the beginning: expected a later moment")
+		}
+	}
 	return f
 }
 
@@ -69,7 +107,8 @@ func (d *Draw) Check(dir *Directory, now time.Time) []fault.Field {
 	if plant, ok := f.plant(dir, d.Plant); ok {
 		f.period(d.FirstDay, d.LastDay, now, plant.zoneOrUTC())
 	}
-	oneOf(&f, "purpose", d.Purpose, Heat, Vehicles, Sale, Loan)
+	oneOf(&f, "purpose", d.Purpose, Heat, Vehicles, Sale, Loan, Repayment)
+	f.line("with", d.With, longestName)
 	f.volume("volume", float64(d.Volume))
 	f.measure(d.Measure)
 	return f

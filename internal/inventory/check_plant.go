@@ -90,6 +90,10 @@ func (f *findings) display(d Display) {
 	unit("display_temperature", d.Temperature, units.Temperature)
 }
 
+// leastFactor and mostFactor bound what a meter may be off by: beyond, it is broken or of another unit. Common
+// practice, no source.
+const leastFactor, mostFactor = 0.5, 2
+
 // Check says what is wrong with the meter's row; see [Plant.Check].
 func (m *Meter) Check(dir *Directory, now time.Time) []fault.Field {
 	var f findings
@@ -106,7 +110,7 @@ func (m *Meter) Check(dir *Directory, now time.Time) []fault.Field {
 	// From a hundredth of a litre to a thousand barrels a count.
 	f.within("count", m.LitresPerCount, 0.01, 1000*units.LitresPerBarrel, "L a count")
 	if m.Factor != 0 {
-		f.within("factor", m.Factor, 0.5, 2, "")
+		f.within("factor", m.Factor, leastFactor, mostFactor, "")
 	}
 	return f
 }

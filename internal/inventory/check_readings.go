@@ -163,5 +163,8 @@ func (t *PeriodTotal) Check(dir *Directory, now time.Time) []fault.Field {
 	}
 	f.within("volume", float64(t.Volume), -largestVolume, largestVolume, "L")
 	f.measure(t.Measure)
+	if t.Energy != nil {
+		f.within("energy_kwh", *t.Energy, 0, mostKWh, "kWh")
+	}
 	return f
 }

@@ -49,9 +49,7 @@ func (f *findings) lots(r *Route) {
 
 func (f *findings) price(r *Route) {
 	f.within("price_per", r.PricePerLitre, 0, 1e6, "a litre")
-	capital := func(c rune) bool { return c >= 'A' && c <= 'Z' }
-	three := len(r.Currency) == 3 && strings.IndexFunc(r.Currency, func(c rune) bool { return !capital(c) }) < 0
-	if r.Currency != "" && !three {
+	if r.Currency != "" && !isCurrency(r.Currency) {
 		f.add("currency", "%s is no currency code: expected three capital letters such as USD", quoted(r.Currency))
 	}
 	if r.Currency == "" && r.PricePerLitre > 0 {
@@ -106,4 +104,9 @@ func (f *findings) monthDay(where string, d MonthDay) {
 	if t.Month() != d.Month || t.Day() != d.Day {
 		f.add(where, "%02d-%02d is no day of the year: expected MM-DD such as 06-15", int(d.Month), d.Day)
 	}
+}
+
+// isCurrency tells whether a code has the form of ISO 4217.
+func isCurrency(code string) bool {
+	return len(code) == 3 && strings.IndexFunc(code, func(c rune) bool { return c < 'A' || c > 'Z' }) < 0
 }

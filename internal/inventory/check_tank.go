@@ -21,6 +21,9 @@ func (t *Tank) Check(dir *Directory, now time.Time) []fault.Field {
 	oneOf(&f, "role", t.Role, Storage, Intermediate, DayTank)
 	oneOf(&f, "product", t.Product, Products()...)
 	f.service(t)
+	if t.OwnShare != nil {
+		f.within("own_share", *t.OwnShare, 0.001, 1, "")
+	}
 	if oneOf(&f, "shape", t.Shape, ShapeHorizontal, ShapeVertical, ShapeRectangular, ShapeTable, ShapeVolume) {
 		f.geometry(t)
 	}

@@ -48,7 +48,19 @@ const (
 	KindRoute    Kind = "supply route"
 	KindService  Kind = "service"
 	KindWindow   Kind = "window"
+
+	KindRound           Kind = "round"
+	KindProving         Kind = "meter proving"
+	KindCountCorrection Kind = "count correction"
+	KindProductChange   Kind = "product change"
+	KindConfirmation    Kind = "confirmation"
 )
+
+// Kinds lists every kind of row.
+func Kinds() []Kind {
+	return []Kind{KindPlant, KindTank, KindMeter, KindReading, KindSwap, KindGauging, KindTotal, KindDelivery, KindTransfer, KindDraw,
+		KindOrder, KindRoute, KindService, KindWindow, KindRound, KindProving, KindCountCorrection, KindProductChange, KindConfirmation}
+}
 
 // Digest identifies a row's content: the same key with another digest is a conflict.
 func Digest(r Record) string {

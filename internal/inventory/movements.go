@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"overwinter/internal/calendar"
+	"overwinter/internal/units"
 )
 
 // Delivery is fuel received from outside. Tank may be empty where the fuel was split over tanks.
@@ -15,6 +16,16 @@ type Delivery struct {
 	At       time.Time `json:"at"`
 	Order    string    `json:"order,omitempty"`    // id of the order it fulfils
 	Document string    `json:"document,omitempty"` // bill of lading or the like
+	// Product is blank where it is that of the tank, or of the plant.
+	Product Product `json:"product,omitempty"`
+	// What the document and a meter said, and what was sent back; the row's own volume is what was agreed on.
+	ByDocument DeliveryFigure `json:"by_document,omitzero"`
+	ByMeter    DeliveryFigure `json:"by_meter,omitzero"`
+	Refused    *units.Litres  `json:"refused_l,omitempty"`
+	// Price of a litre as stated, in major units of the currency, and freight as an amount of it.
+	PricePerLitre *float64 `json:"price_per_l,omitempty"`
+	Freight       *float64 `json:"freight,omitempty"`
+	Currency      string   `json:"currency,omitempty"`
 }
 
 // Transfer is fuel moved between a plant's own tanks by other ways than the metered line: a pump-down
@@ -27,6 +38,10 @@ type Transfer struct {
 	From  string    `json:"from"`
 	To    string    `json:"to"`
 	At    time.Time `json:"at"`
+	// Open tells that the fuel still runs: PlannedStop is when somebody means to stop it, and the volume is what has
+	// been moved so far, 0 where that is not known. Its end is a row that replaces this one.
+	Open        bool       `json:"open,omitempty"`
+	PlannedStop *time.Time `json:"planned_stop,omitempty"`
 }
 
 // Draw is fuel that leaves for anything but generation, between two days, both included.
@@ -37,6 +52,7 @@ type Draw struct {
 	FirstDay calendar.Day `json:"first_day"`
 	LastDay  calendar.Day `json:"last_day"`
 	Purpose  Purpose      `json:"purpose"`
+	With     string       `json:"with,omitempty"` // who received it, or gave it back
 }
 
 // Purpose says what a draw is for.
@@ -48,6 +64,8 @@ const (
 	Vehicles Purpose = "vehicles"
 	Sale     Purpose = "sale"
 	Loan     Purpose = "loan"
+	// Repayment is a loan given back in kind: the fuel comes in.
+	Repayment Purpose = "repayment"
 )
 
 // OrderState is where an order stands.

@@ -72,6 +72,8 @@ type Gauging struct {
 	Temperature *units.Celsius     `json:"temperature_c,omitempty"`
 	// Precision is one standard deviation of the depth; 0 means that of a hand dip.
 	Precision units.Millimetres `json:"precision_mm,omitempty"`
+	// Moving tells that fuel ran in or out while it was read: it is no opening and no closing of a balance.
+	Moving bool `json:"moving,omitempty"`
 }
 
 // PeriodTotal is the consumption of a whole plant from one day to another, both included, as a plant
@@ -82,6 +84,7 @@ type PeriodTotal struct {
 	Plant    string       `json:"plant"`
 	FirstDay calendar.Day `json:"first_day"`
 	LastDay  calendar.Day `json:"last_day"`
+	Energy   *float64     `json:"energy_kwh,omitempty"` // generated in the same days
 }
 
 // Kind tells that the row is a meter.

@@ -19,6 +19,12 @@ type Rows struct {
 	Routes     []*Route
 	Services   []*Service
 	Windows    []*Window
+
+	Rounds           []*Round
+	Provings         []*Proving
+	CountCorrections []*CountCorrection
+	ProductChanges   []*ProductChange
+	Confirmations    []*Confirmation
 }
 
 // All goes through the rows of every kind; what a row refers to comes before it.
@@ -27,7 +33,9 @@ func (r *Rows) All() iter.Seq[Record] {
 		_ = each(r.Plants, yield) && each(r.Routes, yield) && each(r.Services, yield) && each(r.Windows, yield) &&
 			each(r.Tanks, yield) && each(r.Meters, yield) && each(r.Readings, yield) && each(r.Swaps, yield) &&
 			each(r.Gaugings, yield) && each(r.Totals, yield) && each(r.Deliveries, yield) &&
-			each(r.Transfers, yield) && each(r.Draws, yield) && each(r.Orders, yield)
+			each(r.Transfers, yield) && each(r.Draws, yield) && each(r.Orders, yield) &&
+			each(r.Rounds, yield) && each(r.Provings, yield) && each(r.CountCorrections, yield) &&
+			each(r.ProductChanges, yield) && each(r.Confirmations, yield)
 	}
 }
 
@@ -71,6 +79,16 @@ func (r *Rows) Add(record Record) {
 		r.Services = append(r.Services, v)
 	case *Window:
 		r.Windows = append(r.Windows, v)
+	case *Round:
+		r.Rounds = append(r.Rounds, v)
+	case *Proving:
+		r.Provings = append(r.Provings, v)
+	case *CountCorrection:
+		r.CountCorrections = append(r.CountCorrections, v)
+	case *ProductChange:
+		r.ProductChanges = append(r.ProductChanges, v)
+	case *Confirmation:
+		r.Confirmations = append(r.Confirmations, v)
 	default:
 		panic("inventory: a record of unknown kind")
 	}

@@ -43,8 +43,8 @@ type Recorder interface {
 	Reported(ctx context.Context, report Report) (bool, error)
 }
 
-// Reader reads the rows in force: those that no later row replaces, less the withdrawn ones.
-type Reader interface {
+// RowReader reads the rows in force: those that no later row replaces, less the withdrawn ones.
+type RowReader interface {
 	// Directory gives every plant, tank, meter, route, service and window, ordered by plant and id;
 	// services by plant and route, windows by route, name and year.
 	Directory(ctx context.Context) (Rows, error)
@@ -56,6 +56,11 @@ type Reader interface {
 	// RecentRows is PlantRows from an instant on, for what needs no more than the last days; orders are
 	// given whatever their dates are.
 	RecentRows(ctx context.Context, plant string, from, before time.Time) (Rows, error)
+}
+
+// Reader reads the ledger as it is now.
+type Reader interface {
+	RowReader
 	// Version counts the writes that brought new rows: what is read later holds all of them. 0 is that of an
 	// empty ledger. It costs one look into an index.
 	Version(ctx context.Context) (int64, error)
@@ -64,8 +69,41 @@ type Reader interface {
 	Changes(ctx context.Context) (map[string]int64, error)
 }
 
+// LedgerVersion is the ledger as one write left it.
+type LedgerVersion struct {
+	Number     int64     // counts the writes that brought new rows: 0 before the first
+	RecordedAt time.Time // never earlier than that of the version before
+}
+
+// Written is a row as it stands in the order of writing, in force or not.
+type Written struct {
+	Position   int64 // counts the rows of all kinds from 1, without a gap
+	Kind       Kind
+	Key        string
+	Plant      string // "" for a route or window
+	Replaces   string
+	Void       bool
+	Who, Why   string
+	RecordedAt time.Time // by the clock of who wrote it
+}
+
+// History reads what the ledger was known to be. A version, not a time, says what was known: all writers stand in
+// one line and have clocks of their own. So a moment stands for a version: the last that was written by then.
+type History interface {
+	// VersionAt gives the last version that was recorded by a moment, to the millisecond; the zero version
+	// before the first. A writer whose clock is behind counts as at the moment of the write before its own.
+	VersionAt(ctx context.Context, at time.Time) (LedgerVersion, error)
+	// AsKnown reads the ledger as it was at a version: a row that was replaced later is in force there. What it
+	// reads of a version that the ledger has not reached is fault.NotFound.
+	AsKnown(version int64) RowReader
+	// RowsWritten gives rows of all kinds in the order of writing: the first after a position, at most limit of
+	// them. A row that is written later never takes a position before one that was read.
+	RowsWritten(ctx context.Context, after int64, limit int) ([]Written, error)
+}
+
 // Store is the ledger's store.
 type Store interface {
 	Recorder
 	Reader
+	History
 }

@@ -59,6 +59,9 @@ type Tank struct {
 	LowLevel    *units.Litres `json:"low_level_l,omitempty"`
 	FillMinutes *float64      `json:"fill_minutes,omitempty"`
 
+	// OwnShare is the plant's share of a tank that it shares with others; nil is all of it.
+	OwnShare *float64 `json:"own_share,omitempty"`
+
 	// OutFrom is the first day on which the tank can neither give nor take fuel; BackOn the first on
 	// which it can again.
 	OutFrom *calendar.Day `json:"out_from,omitempty"`
@@ -81,6 +84,9 @@ func (t *Tank) Available(day calendar.Day) bool {
 	back := t.BackOn != nil && day >= *t.BackOn
 	return !out || back
 }
+
+// ownShare is the plant's share of what the tank holds.
+func (t *Tank) ownShare() float64 { return orElse(t.OwnShare, 1) }
 
 // Measured gives the tank as the measurement room sees it: its shape, safe fill and suction level.
 // The error says which dimension is missing or wrong.

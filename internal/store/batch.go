@@ -25,7 +25,6 @@ type row struct {
 	record inventory.Record // a copy, its instants in UTC and whole milliseconds
 	key    string
 	digest string
-	values []any // one a column of an insertion
 }
 
 func (r row) where() string { return place(r.record.Kind(), r.key) }
@@ -33,13 +32,13 @@ func (r row) where() string { return place(r.record.Kind(), r.key) }
 func place(kind inventory.Kind, key string) string { return fmt.Sprintf("%s %s", kind, key) }
 
 // prepare checks and converts rows. The error is fault.Invalid and names every value that cannot be kept.
-func prepare(rows inventory.Rows, recordedAt time.Time) (batch, error) {
+func prepare(rows inventory.Rows) (batch, error) {
 	b := batch{rows: map[inventory.Kind][]row{}}
 	at := map[inventory.Kind]map[string]int{} // where in b.rows a key stands
 	var wrong []fault.Field
 	for record := range rows.All() {
 		kind := record.Kind()
-		r, fields := prepareRow(record, recordedAt)
+		r, fields := prepareRow(record)
 		if fields != nil {
 			wrong = append(wrong, fields...)
 			continue
@@ -65,7 +64,7 @@ func prepare(rows inventory.Rows, recordedAt time.Time) (batch, error) {
 	return b, nil
 }
 
-func prepareRow(record inventory.Record, recordedAt time.Time) (row, []fault.Field) {
+func prepareRow(record inventory.Record) (row, []fault.Field) {
 	t := tableOf(record.Kind())
 	record = t.clone(record)
 	r := row{record: record, key: record.Base().Key}
@@ -75,14 +74,18 @@ func prepareRow(record inventory.Record, recordedAt time.Time) (row, []fault.Fie
 	}
 	checkEntry(record.Base(), refuse)
 	for _, c := range t.columns(record) {
-		if at, ok := c.field.(codec[time.Time]); ok {
+		switch at := c.field.(type) {
+		case codec[time.Time]:
 			*at.field = time.UnixMilli(at.field.UnixMilli()).UTC()
+		case codec[*time.Time]:
+			if *at.field != nil {
+				kept := time.UnixMilli((*at.field).UnixMilli()).UTC()
+				*at.field = &kept
+			}
 		}
-		value, err := stored(c.field)
-		if err != nil {
+		if _, err := stored(c.field); err != nil {
 			refuse(c.name, err.Error())
 		}
-		r.values = append(r.values, value)
 	}
 	if tank, ok := record.(*inventory.Tank); ok {
 		checkPoints(tank.Table, refuse)
@@ -91,8 +94,22 @@ func prepareRow(record inventory.Record, recordedAt time.Time) (row, []fault.Fie
 		return row{}, wrong
 	}
 	r.digest = inventory.Digest(record)
-	r.values = append(r.values, r.digest, recordedAt.UnixMilli())
 	return r, nil
+}
+
+// values gives one value a column of an insertion; the last is the row's place, which is known once it is
+// written. They are made when they are needed: all at once they would be most of what a large load holds.
+func (r row) values(t table, recordedMS int64) ([]any, error) {
+	columns := t.columns(r.record)
+	values := make([]any, 0, len(columns)+len(writtenOnly))
+	for _, c := range columns {
+		value, err := stored(c.field)
+		if err != nil {
+			return nil, err
+		}
+		values = append(values, value)
+	}
+	return append(values, r.digest, recordedMS, nil), nil
 }
 
 func checkEntry(e *inventory.Entry, refuse func(field, message string)) {

@@ -29,12 +29,12 @@ func (w *writer) addPoints(ctx context.Context, insert string, rows []row, there
 }
 
 // readPoints gives tanks their capacity tables.
-func (db *DB) readPoints(ctx context.Context, tx *sql.Tx, all []*inventory.Tank) error {
+func (db *DB) readPoints(ctx context.Context, tx *sql.Tx, all []*inventory.Tank, upTo int64) error {
 	byKey := make(map[string]*inventory.Tank, len(all))
 	for _, t := range all {
 		byKey[t.Key] = t
 	}
-	found, err := tx.QueryContext(ctx, db.text.points)
+	found, err := tx.QueryContext(ctx, db.text.points, upTo)
 	if err != nil {
 		return err
 	}

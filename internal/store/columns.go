@@ -3,6 +3,7 @@ package store
 import (
 	"database/sql/driver"
 	"fmt"
+	"strings"
 	"time"
 
 	"overwinter/internal/calendar"
@@ -39,6 +40,15 @@ const lastYear = 9999
 // instant keeps a time as milliseconds UTC.
 func instant(field *time.Time) codec[time.Time] {
 	return codec[time.Time]{field, writeInstant, readInstant}
+}
+
+func optionalInstant(field **time.Time) codec[*time.Time] {
+	return codec[*time.Time]{field, orNull(writeInstant), notNull(readInstant)}
+}
+
+// alarms keeps a list of codes as one text.
+func alarms(field *[]inventory.Alarm) codec[[]inventory.Alarm] {
+	return codec[[]inventory.Alarm]{field, writeAlarms, readAlarms}
 }
 
 // day keeps a local day as ISO text.
@@ -80,6 +90,23 @@ func readInstant(stored driver.Value) (time.Time, error) {
 		return time.Time{}, fmt.Errorf("%v is stored where an instant was expected", stored)
 	}
 	return time.UnixMilli(ms).UTC(), nil
+}
+
+func writeAlarms(all []inventory.Alarm) (driver.Value, error) {
+	words := make([]string, len(all))
+	for i, a := range all {
+		words[i] = string(a)
+	}
+	return strings.Join(words, " "), nil
+}
+
+func readAlarms(stored driver.Value) ([]inventory.Alarm, error) {
+	text, _ := stored.(string)
+	var all []inventory.Alarm
+	for _, word := range strings.Fields(text) {
+		all = append(all, inventory.Alarm(word))
+	}
+	return all, nil
 }
 
 func writeDay(d calendar.Day) (driver.Value, error) {

@@ -23,6 +23,10 @@ func TestMain(m *testing.M) {
 	if path := os.Getenv(loaderPath); path != "" {
 		loadForever(path)
 	}
+	if url := os.Getenv(writerURL); url != "" {
+		writeForever(url, os.Getenv(writerName))
+		os.Exit(1)
+	}
 	os.Exit(m.Run())
 }
 

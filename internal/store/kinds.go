@@ -19,6 +19,11 @@ var tables = []table{
 	ledger("transfers", "RowsByTime", transferColumns),
 	ledger("draws", "RowsByDay", drawColumns),
 	ledger("orders", "RowsOfOrders", orderColumns).known("plant", "id"),
+	ledger("rounds", "RowsByTime", roundColumns),
+	ledger("meter_provings", "RowsByTime", provingColumns),
+	ledger("count_corrections", "RowsByDay", countColumns),
+	ledger("product_changes", "RowsByTime", changeColumns),
+	ledger("confirmations", "RowsOfPlant", confirmationColumns),
 }
 
 func plantColumns(p *inventory.Plant) []column {
@@ -65,6 +70,7 @@ func tankColumns(t *inventory.Tank) []column {
 		{"suction_depth_mm", &t.SuctionDepth}, {"unusable_l", &t.UnusableVolume},
 		{"fill_start_l", &t.FillStart}, {"fill_stop_l", &t.FillStop},
 		{"low_level_l", &t.LowLevel}, {"fill_minutes", &t.FillMinutes},
+		{"own_share", &t.OwnShare},
 		{"out_from", optionalDay(&t.OutFrom)}, {"back_on", optionalDay(&t.BackOn)},
 	}
 }
@@ -94,32 +100,36 @@ func gaugingColumns(g *inventory.Gauging) []column {
 	return []column{
 		{"plant", &g.Plant}, {"tank", &g.Tank}, {"at_ms", instant(&g.At)},
 		{"depth_mm", &g.Depth}, {"water_mm", &g.Water}, {"volume_l", &g.Volume},
-		{"temperature_c", &g.Temperature}, {"precision_mm", &g.Precision},
+		{"temperature_c", &g.Temperature}, {"precision_mm", &g.Precision}, {"moving", &g.Moving},
 	}
 }
 
 func totalColumns(t *inventory.PeriodTotal) []column {
 	return append([]column{
-		{"plant", &t.Plant}, {"first_day", day(&t.FirstDay)}, {"last_day", day(&t.LastDay)},
+		{"plant", &t.Plant}, {"first_day", day(&t.FirstDay)}, {"last_day", day(&t.LastDay)}, {"energy_kwh", &t.Energy},
 	}, measureColumns(&t.Measure)...)
 }
 
 func deliveryColumns(d *inventory.Delivery) []column {
 	return append([]column{
 		{"plant", &d.Plant}, {"tank", &d.Tank}, {"at_ms", instant(&d.At)},
-		{"order_id", &d.Order}, {"document", &d.Document},
+		{"order_id", &d.Order}, {"document", &d.Document}, {"product", &d.Product},
+		{"document_l", &d.ByDocument.Volume}, {"document_temperature_c", &d.ByDocument.Temperature}, {"document_basis", &d.ByDocument.Basis},
+		{"meter_l", &d.ByMeter.Volume}, {"meter_temperature_c", &d.ByMeter.Temperature}, {"meter_basis", &d.ByMeter.Basis},
+		{"refused_l", &d.Refused}, {"price_per_l", &d.PricePerLitre}, {"freight", &d.Freight}, {"currency", &d.Currency},
 	}, measureColumns(&d.Measure)...)
 }
 
 func transferColumns(t *inventory.Transfer) []column {
 	return append([]column{
 		{"plant", &t.Plant}, {"from_tank", &t.From}, {"to_tank", &t.To}, {"at_ms", instant(&t.At)},
+		{"open", &t.Open}, {"planned_stop_ms", optionalInstant(&t.PlannedStop)},
 	}, measureColumns(&t.Measure)...)
 }
 
 func drawColumns(d *inventory.Draw) []column {
 	return append([]column{
-		{"plant", &d.Plant}, {"first_day", day(&d.FirstDay)}, {"last_day", day(&d.LastDay)}, {"purpose", &d.Purpose},
+		{"plant", &d.Plant}, {"first_day", day(&d.FirstDay)}, {"last_day", day(&d.LastDay)}, {"purpose", &d.Purpose}, {"with_whom", &d.With},
 	}, measureColumns(&d.Measure)...)
 }
 
@@ -128,6 +138,31 @@ func orderColumns(o *inventory.Order) []column {
 		{"plant", &o.Plant}, {"id", &o.ID}, {"route", &o.Route}, {"state", &o.State},
 		{"ordered_on", day(&o.OrderedOn)}, {"early", day(&o.Early)}, {"likely", day(&o.Likely)}, {"late", day(&o.Late)},
 	}, measureColumns(&o.Measure)...)
+}
+
+func roundColumns(r *inventory.Round) []column {
+	return []column{
+		{"plant", &r.Plant}, {"at_ms", instant(&r.At)}, {"filter_bowl", &r.Bowl}, {"alarms", alarms(&r.Alarms)},
+		{"pump_running", &r.PumpRunning}, {"running_hours", &r.RunningHours}, {"energy_register_kwh", &r.EnergyRegister}, {"note", &r.Note},
+	}
+}
+
+func provingColumns(p *inventory.Proving) []column {
+	return []column{{"plant", &p.Plant}, {"meter", &p.Meter}, {"at_ms", instant(&p.At)}, {"factor", &p.Factor}}
+}
+
+func countColumns(c *inventory.CountCorrection) []column {
+	return append([]column{
+		{"plant", &c.Plant}, {"product", &c.Product}, {"last_day", day(&c.Day)},
+	}, measureColumns(&c.Measure)...)
+}
+
+func changeColumns(c *inventory.ProductChange) []column {
+	return []column{{"plant", &c.Plant}, {"tank", &c.Tank}, {"at_ms", instant(&c.At)}, {"product", &c.Product}}
+}
+
+func confirmationColumns(c *inventory.Confirmation) []column {
+	return []column{{"plant", &c.Plant}, {"of_kind", &c.Of}, {"of_key", &c.Row}}
 }
 
 func measureColumns(m *inventory.Measure) []column {

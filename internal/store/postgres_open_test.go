@@ -52,6 +52,7 @@ func TestADatabaseThatCannotServeIsRefused(t *testing.T) {
 		{"another program's database", foreign, fault.Invalid, "belongs to another program"},
 		{"another encoding", latin, fault.Invalid, "keeps text as LATIN1"},
 		{"the ledger of a newer release", newer, fault.Invalid, "use a newer release"},
+		{"commits that are not waited for", with(t, empty, "", "synchronous_commit", "off"), fault.Invalid, "synchronous_commit off"},
 		{"no schema", with(t, empty, "", "search_path", "nowhere"), fault.Invalid, "no schema"},
 		{"no right to make tables", reader, fault.Invalid, "may not make tables"},
 		{"an option that the server does not know", with(t, empty, "", "no_such_option", "1"), fault.Invalid, "refuses an option"},
@@ -196,5 +197,13 @@ func TestSessionsHaveTheSettingsThatTheURLLeavesOpen(t *testing.T) {
 		if got := rowsOf[string](t, db.sql, "SELECT current_setting($1)", c.setting); got[0] != c.want {
 			t.Errorf("%s is %q, want %q", c.setting, got[0], c.want)
 		}
+	}
+}
+
+func TestAServerThatDoesNotWaitForTheDiskIsRefused(t *testing.T) {
+	server := pgtest.Start(t, "fsync=off")
+	_, err := Open(t.Context(), server.New(t))
+	if fault.KindOf(err) != fault.Invalid || err == nil || !strings.Contains(err.Error(), "fsync off") {
+		t.Errorf("Open: %v, want a fault of kind invalid that says why", err)
 	}
 }

@@ -3,67 +3,71 @@ package store
 import (
 	"context"
 	"database/sql"
+	"math"
 	"time"
 
 	"overwinter/internal/calendar"
 	"overwinter/internal/inventory"
 )
 
+// everything is beyond the position of any row.
+const everything = math.MaxInt64
+
 // Directory gives the plants, their equipment and their supply: see inventory.Reader.
-func (db *DB) Directory(ctx context.Context) (inventory.Rows, error) {
-	var rows inventory.Rows
-	err := db.read(ctx, func(tx *sql.Tx) error {
-		for _, t := range tables {
-			if t.query != "DirectoryRows" {
-				continue
-			}
-			if err := db.readRows(ctx, tx, t, &rows); err != nil {
-				return err
-			}
-		}
-		return db.readPoints(ctx, tx, rows.Tanks)
+func (db *DB) Directory(ctx context.Context) (rows inventory.Rows, err error) {
+	err = db.read(ctx, func(tx *sql.Tx) error {
+		rows, err = db.directory(ctx, tx, everything)
+		return err
 	})
-	if err != nil {
-		return inventory.Rows{}, err
-	}
-	return rows, nil
+	return rows, err
 }
+
+func (db *DB) directory(ctx context.Context, tx *sql.Tx, upTo int64) (rows inventory.Rows, err error) {
+	for _, t := range tables {
+		if t.query != "DirectoryRows" {
+			continue
+		}
+		if err := db.readRows(ctx, tx, t, &rows, upTo); err != nil {
+			return inventory.Rows{}, err
+		}
+	}
+	return rows, db.readPoints(ctx, tx, rows.Tanks, upTo)
+}
+
+// always is before any instant that is kept.
+var always = time.Date(0, time.January, 1, 0, 0, 0, 0, time.UTC)
 
 // PlantRows gives one plant's readings and movements before an instant: see inventory.Reader.
 func (db *DB) PlantRows(ctx context.Context, plant string, before time.Time) (inventory.Rows, error) {
-	return db.RecentRows(ctx, plant, time.Date(0, time.January, 1, 0, 0, 0, 0, time.UTC), before)
+	return db.RecentRows(ctx, plant, always, before)
 }
 
 // RecentRows gives one plant's readings and movements between two instants: see inventory.Reader.
-func (db *DB) RecentRows(ctx context.Context, plant string, from, before time.Time) (inventory.Rows, error) {
+func (db *DB) RecentRows(ctx context.Context, plant string, from, before time.Time) (rows inventory.Rows, err error) {
+	err = db.read(ctx, func(tx *sql.Tx) error {
+		rows, err = db.plantRows(ctx, tx, plant, from, before, everything)
+		return err
+	})
+	return rows, err
+}
+
+func (db *DB) plantRows(ctx context.Context, tx *sql.Tx, plant string, from, before time.Time, upTo int64) (rows inventory.Rows, err error) {
 	startMS, afterDay := bounds(from)
 	endMS, lastDay := bounds(before)
 	parameters := map[string][]any{
-		"RowsByTime":   {plant, startMS, endMS},
-		"RowsByDay":    {plant, (afterDay + 1).String(), lastDay.String()},
-		"RowsOfOrders": {plant},
+		"RowsByTime":   {upTo, plant, startMS, endMS},
+		"RowsByDay":    {upTo, plant, (afterDay + 1).String(), lastDay.String()},
+		"RowsOfOrders": {upTo, plant},
+		"RowsOfPlant":  {upTo, plant},
 	}
-	var rows inventory.Rows
-	err := db.read(ctx, func(tx *sql.Tx) error {
-		for _, t := range tables {
-			if args, ok := parameters[t.query]; ok {
-				if err := db.readRows(ctx, tx, t, &rows, args...); err != nil {
-					return err
-				}
+	for _, t := range tables {
+		if args, ok := parameters[t.query]; ok {
+			if err := db.readRows(ctx, tx, t, &rows, args...); err != nil {
+				return inventory.Rows{}, err
 			}
 		}
-		return nil
-	})
-	if err != nil {
-		return inventory.Rows{}, err
 	}
 	return rows, nil
-}
-
-// Version counts the writes that brought new rows: see inventory.Reader.
-func (db *DB) Version(ctx context.Context) (version int64, err error) {
-	err = db.sql.QueryRowContext(ctx, db.text.version).Scan(&version)
-	return version, db.fault(ctx, err)
 }
 
 // Changes gives the version of each plant's newest row: see inventory.Reader.

@@ -6,6 +6,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -17,13 +18,13 @@ import (
 // Record writes all rows or none: see inventory.Recorder. Instants are kept in UTC and to the
 // millisecond, so two rows that differ in nothing else are the same.
 func (db *DB) Record(ctx context.Context, rows inventory.Rows, recordedAt time.Time) (inventory.Recorded, error) {
-	return db.record(ctx, rows, recordedAt, func(w *writer) error { return w.addAll(ctx, db.text) })
+	return db.record(ctx, rows, recordedAt, func(w *writer) error { return w.addAll(ctx) })
 }
 
 // Rehearse does what Record does and takes it back: see inventory.Recorder.
 func (db *DB) Rehearse(ctx context.Context, rows inventory.Rows, recordedAt time.Time) (inventory.Recorded, error) {
 	return db.record(ctx, rows, recordedAt, func(w *writer) error {
-		if err := w.addAll(ctx, db.text); err != nil {
+		if err := w.addAll(ctx); err != nil {
 			return err
 		}
 		return errRehearsed
@@ -35,13 +36,13 @@ var errRehearsed = errors.New("rehearsed")
 
 // record writes rows within one transaction, which is given up where the work returns an error.
 func (db *DB) record(ctx context.Context, rows inventory.Rows, recordedAt time.Time, work func(*writer) error) (inventory.Recorded, error) {
-	b, err := prepare(rows, recordedAt)
+	b, err := prepare(rows)
 	if err != nil {
 		return inventory.Recorded{}, err
 	}
 	var w writer
 	err = db.write(ctx, func(tx dialect.Tx) error {
-		w = writer{engine: db.engine, tx: tx, batch: b, conflicts: b.conflicts, changed: map[string]bool{}}
+		w = writer{engine: db.engine, tx: tx, batch: b, conflicts: b.conflicts, changed: map[string]bool{}, text: db.text, recordedMS: recordedAt.UnixMilli()}
 		w.done.Known = b.repeated
 		return work(&w)
 	})
@@ -54,19 +55,25 @@ func (db *DB) record(ctx context.Context, rows inventory.Rows, recordedAt time.T
 // writer adds rows within one transaction. What conflicts is gathered, so that all of it can be told
 // at once; the transaction is then given up.
 type writer struct {
-	engine    dialect.Dialect
-	tx        dialect.Tx
-	batch     batch
-	done      inventory.Recorded
-	conflicts []fault.Field
-	changed   map[string]bool // plants that have new rows
+	engine     dialect.Dialect
+	tx         dialect.Tx
+	batch      batch
+	done       inventory.Recorded
+	conflicts  []fault.Field
+	changed    map[string]bool // plants that have new rows
+	last       version         // of the ledger before the write
+	text       statements
+	recordedMS int64
 }
 
 // addAll writes the batch and notes what has changed by it.
-func (w *writer) addAll(ctx context.Context, text statements) error {
+func (w *writer) addAll(ctx context.Context) (err error) {
+	if w.last, err = lastVersion(ctx, w.tx, w.text.lastVersion); err != nil {
+		return err
+	}
 	for _, t := range tables {
 		if rows := w.batch.rows[t.kind]; rows != nil {
-			if err := w.add(ctx, t, text, rows); err != nil {
+			if err := w.add(ctx, t, rows); err != nil {
 				return err
 			}
 		}
@@ -74,7 +81,7 @@ func (w *writer) addAll(ctx context.Context, text statements) error {
 	if w.conflicts != nil {
 		return fault.New(fault.Conflict, "rows conflict with the ledger: nothing was written").With(w.conflicts...)
 	}
-	return w.noteChanges(ctx, text)
+	return w.noteChanges(ctx)
 }
 
 func (w *writer) refuse(where, format string, args ...any) {
@@ -82,8 +89,8 @@ func (w *writer) refuse(where, format string, args ...any) {
 }
 
 // add writes the rows of one kind.
-func (w *writer) add(ctx context.Context, t table, all statements, rows []row) error {
-	text := all.kinds[t.kind]
+func (w *writer) add(ctx context.Context, t table, rows []row) error {
+	text := w.text.kinds[t.kind]
 	sound, err := w.checkCorrections(ctx, t, text, rows)
 	if err != nil {
 		return err
@@ -96,7 +103,7 @@ func (w *writer) add(ctx context.Context, t table, all statements, rows []row) e
 	}
 	w.compare(sound, there)
 	if t.kind == inventory.KindTank {
-		if err := w.addPoints(ctx, all.insertPoint, sound, there); err != nil {
+		if err := w.addPoints(ctx, w.text.insertPoint, sound, there); err != nil {
 			return err
 		}
 	}
@@ -106,25 +113,41 @@ func (w *writer) add(ctx context.Context, t table, all statements, rows []row) e
 	return nil
 }
 
+// atOnce is how many rows are given to the engine at a time: enough that the call costs nothing beside them, few
+// enough that their values fit in little memory.
+const atOnce = 10_000
+
 // load inserts rows and gives the digests of those that were in the table before.
 func (w *writer) load(ctx context.Context, t table, text kindStatements, rows []row) (map[string]string, error) {
-	batch := dialect.Batch{
-		Table:   t.name,
-		Columns: append(t.columnNames(), writtenOnly...),
-		Insert:  text.insert,
-		Digest:  text.digest,
+	all := map[string]string{}
+	for part := range slices.Chunk(rows, atOnce) {
+		batch := dialect.Batch{
+			Table:   t.name,
+			Columns: append(t.columnNames(), writtenOnly...),
+			Insert:  text.insert,
+			Digest:  text.digest,
+			First:   w.last.position + int64(w.done.New) + 1,
+		}
+		for _, r := range part {
+			values, err := r.values(t, w.recordedMS)
+			if err != nil {
+				return nil, err
+			}
+			batch.Rows = append(batch.Rows, values)
+		}
+		there, err := w.engine.Load(ctx, w.tx, batch)
+		if err != nil {
+			return nil, err
+		}
+		w.done.New += len(part) - len(there)
+		maps.Copy(all, there)
 	}
 	for _, r := range rows {
-		batch.Rows = append(batch.Rows, r.values)
-	}
-	there, err := w.engine.Load(ctx, w.tx, batch)
-	w.done.New += len(rows) - len(there)
-	for _, r := range rows {
-		if _, known := there[r.key]; !known {
+		if _, known := all[r.key]; !known {
 			w.changed[r.record.PlantID()] = true
 		}
 	}
-	return there, err
+	return all, nil
 }
 
 // compare tells rows that are known from keys that are used for something else.

@@ -2,9 +2,6 @@ package store
 
 import (
 	"context"
-	"database/sql"
-	"maps"
-	"slices"
 	"time"
 
 	"overwinter/internal/fault"
@@ -22,7 +19,7 @@ func (db *DB) RecordReport(ctx context.Context, report inventory.Report, rows in
 			w.done = inventory.Recorded{Known: rows.Len()}
 			return nil
 		}
-		if err := w.addAll(ctx, db.text); err != nil {
+		if err := w.addAll(ctx); err != nil {
 			return err
 		}
 		_, err = w.tx.ExecContext(ctx, db.text.insertReport, report.Key, report.Content, recordedAt.UnixMilli())
@@ -36,11 +33,6 @@ func (db *DB) Reported(ctx context.Context, report inventory.Report) (bool, erro
 	return known, db.fault(ctx, err)
 }
 
-// querier is a transaction, or the pool.
-type querier interface {
-	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
-}
-
 func reported(ctx context.Context, on querier, query string, report inventory.Report) (bool, error) {
 	var content string
 	found, err := one(on.QueryRowContext(ctx, query, report.Key), &content)
@@ -48,27 +40,4 @@ func reported(ctx context.Context, on querier, query string, report inventory.Re
 		err = fault.Wrap(fault.Conflict, inventory.ErrKeyTaken, "the key of the report is used for another one: nothing was written")
 	}
 	return found && err == nil, err
-}
-
-// noteChanges makes a new version of the ledger where plants have new rows. Writers stand in line, so
-// versions rise in the order in which they can be read.
-func (w *writer) noteChanges(ctx context.Context, text statements) error {
-	if len(w.changed) == 0 {
-		return nil
-	}
-	var version int64
-	if err := w.tx.QueryRowContext(ctx, text.version).Scan(&version); err != nil {
-		return err
-	}
-	note, err := w.tx.PrepareContext(ctx, text.noteChange)
-	if err != nil {
-		return err
-	}
-	defer func() { _ = note.Close() }() // closed with the transaction in any case
-	for _, plant := range slices.Sorted(maps.Keys(w.changed)) {
-		if _, err := note.ExecContext(ctx, plant, version+1); err != nil {
-			return err
-		}
-	}
-	return nil
 }

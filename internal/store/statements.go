@@ -26,7 +26,11 @@ type statements struct {
 	countsIn       string
 	insertReport   string
 	reportDigest   string
+	lastVersion    string
+	versionByTime  string
 	version        string
+	insertVersion  string
+	rowsWritten    string
 	noteChange     string
 	changes        string
 }
@@ -59,13 +63,19 @@ func loadStatements(files fs.FS) (statements, []string, error) {
 		countsIn:       pick.text("CountsIn"),
 		insertReport:   pick.text("InsertReport"),
 		reportDigest:   pick.text("ReportDigest"),
-		version:        pick.text("LedgerVersion"),
+		lastVersion:    pick.text("LastVersion"),
+		versionByTime:  pick.text("VersionByTime"),
+		version:        pick.text("VersionByNumber"),
+		insertVersion:  pick.text("InsertVersion"),
 		noteChange:     pick.text("NoteChange"),
 		changes:        pick.text("Changes"),
 	}
+	var written []string
 	for _, t := range tables {
 		s.kinds[t.kind] = pick.forTable(t)
+		written = append(written, filled(t).Replace(pick.text("RowsWritten")))
 	}
+	s.rowsWritten = strings.Join(written, "\nUNION ALL\n") + "\nORDER BY position\nLIMIT $2"
 	if pick.missing != nil {
 		return statements{}, nil, fault.New(fault.Internal, "queries are missing: %s", strings.Join(pick.missing, ", "))
 	}
@@ -98,18 +108,25 @@ func (p *picker) unused() []string {
 	return names
 }
 
-func (p *picker) forTable(t table) kindStatements {
+// filled puts what is the table's own into a text.
+func filled(t table) *strings.Replacer {
 	columns := t.columnNames()
 	var values []string
 	for i := range len(columns) + len(writtenOnly) {
 		values = append(values, "$"+strconv.Itoa(i+1))
 	}
-	fill := strings.NewReplacer(
+	return strings.NewReplacer(
 		"{table}", t.name,
 		"{columns}", strings.Join(columns, ", "),
 		"{values}", strings.Join(values, ", "),
 		"{identity}", strings.Join(t.identity, ", "),
+		"{kind}", string(t.kind),
+		"{plant}", t.plantColumn(),
 	)
+}
+
+func (p *picker) forTable(t table) kindStatements {
+	fill := filled(t)
 	s := kindStatements{
 		insert:      fill.Replace(p.text("InsertRow")),
 		digest:      fill.Replace(p.text("StoredDigest")),

@@ -55,6 +55,16 @@ func (s *instances) Reported(ctx context.Context, report inventory.Report) (bool
 	return s.next().Reported(ctx, report)
 }
 
+func (s *instances) VersionAt(ctx context.Context, at time.Time) (inventory.LedgerVersion, error) {
+	return s.next().VersionAt(ctx, at)
+}
+
+func (s *instances) AsKnown(version int64) inventory.RowReader { return s.next().AsKnown(version) }
+
+func (s *instances) RowsWritten(ctx context.Context, after int64, limit int) ([]inventory.Written, error) {
+	return s.next().RowsWritten(ctx, after, limit)
+}
+
 func (s *instances) Version(ctx context.Context) (int64, error) { return s.next().Version(ctx) }
 
 func (s *instances) Changes(ctx context.Context) (map[string]int64, error) {

@@ -19,7 +19,7 @@ type table struct {
 }
 
 // writtenOnly are the columns that no record carries; they follow the others in an insertion.
-var writtenOnly = []string{"digest", "recorded_ms"}
+var writtenOnly = []string{"digest", "recorded_ms", "position"}
 
 // ledger makes the table of one kind; content binds its own columns, the entry's come before them.
 func ledger[T any, P interface {
@@ -53,6 +53,18 @@ func (t table) columnNames() []string {
 		names = append(names, c.name)
 	}
 	return names
+}
+
+// plantColumn is where rows of the table name their plant, as SQL.
+func (t table) plantColumn() string {
+	switch columns := t.columnNames(); {
+	case t.kind == inventory.KindPlant:
+		return "id"
+	case slices.Contains(columns, "plant"):
+		return "plant"
+	default:
+		return "''"
+	}
 }
 
 func tableOf(kind inventory.Kind) table {

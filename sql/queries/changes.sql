@@ -10,10 +10,31 @@ SELECT digest
 FROM reports
 WHERE key = $1;
 
--- name: LedgerVersion
--- One row.
-SELECT CAST(coalesce(max(g.version), 0) AS bigint) AS version
-FROM ledger_changes AS g;
+-- name: LastVersion
+-- One row, or none of an empty ledger.
+SELECT version, position, recorded_ms
+FROM ledger_versions
+ORDER BY version DESC
+LIMIT 1;
+
+-- name: VersionByTime
+-- One row, or none before the first write. Parameter: moment (inclusive).
+SELECT version, position, recorded_ms
+FROM ledger_versions
+WHERE recorded_ms <= $1
+ORDER BY recorded_ms DESC, version DESC
+LIMIT 1;
+
+-- name: VersionByNumber
+-- One row or none.
+SELECT version, position, recorded_ms
+FROM ledger_versions
+WHERE version = $1;
+
+-- name: InsertVersion
+-- Parameters: version, its last position, moment.
+INSERT INTO ledger_versions (version, position, recorded_ms)
+VALUES ($1, $2, $3);
 
 -- name: NoteChange
 -- Parameters: plant, version.

@@ -1,13 +1,16 @@
 -- The ledger's queries. The same text serves every kind of row; the store fills in what differs:
 --   {table}     the kind's table
---   {columns}   its columns, key first, without digest and recorded_ms
+--   {columns}   its columns, key first, without digest, recorded_ms and position
 --   {values}    the parameters of an insertion
 --   {identity}  the columns that no two rows in force of the kind share
--- A row is in force when it is not void and no later row replaces it.
+--   {kind}      its name
+--   {plant}     the column that holds the plant, or '' where the kind is of no plant
+-- A row is in force when it is not void and no later row replaces it. What is read is the ledger up to a
+-- position in the order of writing: a row that is replaced beyond it was in force there.
 
 -- name: InsertRow
--- Parameters: the columns in order, digest, recorded_ms.
-INSERT INTO {table} ({columns}, digest, recorded_ms)
+-- Parameters: the columns in order, digest, recorded_ms, position.
+INSERT INTO {table} ({columns}, digest, recorded_ms, position)
 VALUES ({values})
 ON CONFLICT (key) DO NOTHING;
 
@@ -40,40 +43,65 @@ HAVING count(*) > 1
 ORDER BY one;
 
 -- name: DirectoryRows
--- In order of the identity, which rows in force do not share.
+-- In order of the identity, which rows in force do not share. Parameter: last position.
 SELECT {columns}
 FROM {table} AS r
 WHERE NOT r.void
-  AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key)
+  AND r.position <= $1
+  AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key AND later.position <= $1)
 ORDER BY {identity};
 
 -- name: RowsByTime
--- In order of time, then key. Parameters: plant, start (inclusive), end (exclusive).
+-- In order of time, then key. Parameters: last position, plant, start (inclusive), end (exclusive).
 SELECT {columns}
 FROM {table} AS r
-WHERE r.plant = $1
-  AND r.at_ms >= $2
-  AND r.at_ms < $3
+WHERE r.plant = $2
+  AND r.at_ms >= $3
+  AND r.at_ms < $4
   AND NOT r.void
-  AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key)
+  AND r.position <= $1
+  AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key AND later.position <= $1)
 ORDER BY r.at_ms, r.key;
 
 -- name: RowsByDay
--- In order of the last day, then key. Parameters: plant, first and last day (inclusive).
+-- In order of the last day, then key. Parameters: last position, plant, first and last day (inclusive).
 SELECT {columns}
 FROM {table} AS r
-WHERE r.plant = $1
-  AND r.last_day >= $2
-  AND r.last_day <= $3
+WHERE r.plant = $2
+  AND r.last_day >= $3
+  AND r.last_day <= $4
   AND NOT r.void
-  AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key)
+  AND r.position <= $1
+  AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key AND later.position <= $1)
 ORDER BY r.last_day, r.key;
 
 -- name: RowsOfOrders
--- In order of the day of ordering, then key. Parameter: plant.
+-- In order of the day of ordering, then key. Parameters: last position, plant.
 SELECT {columns}
 FROM {table} AS r
-WHERE r.plant = $1
+WHERE r.plant = $2
   AND NOT r.void
-  AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key)
+  AND r.position <= $1
+  AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key AND later.position <= $1)
 ORDER BY r.ordered_on, r.key;
+
+-- name: RowsOfPlant
+-- In order of the key. Parameters: last position, plant.
+SELECT {columns}
+FROM {table} AS r
+WHERE r.plant = $2
+  AND NOT r.void
+  AND r.position <= $1
+  AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key AND later.position <= $1)
+ORDER BY r.key;
+
+-- name: RowsWritten
+-- In order of writing; the store joins the kinds. Parameters: position (exclusive), number of rows.
+SELECT *
+FROM (
+    SELECT r.position, '{kind}' AS kind, r.key, {plant} AS plant, r.replaces, r.void, r.who, r.why, r.recorded_ms
+    FROM {table} AS r
+    WHERE r.position > $1
+    ORDER BY r.position
+    LIMIT $2
+) AS {table};

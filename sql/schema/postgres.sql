@@ -64,6 +64,86 @@ ALTER TABLE capacity_points ADD CONSTRAINT capacity_points_tank_key_fkey FOREIGN
 
 CREATE TRIGGER capacity_points_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.capacity_points FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 
+CREATE TABLE confirmations (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    of_kind text COLLATE "C" NOT NULL,
+    of_key text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
+);
+
+ALTER TABLE confirmations ADD CONSTRAINT confirmations_pkey PRIMARY KEY (key);
+
+ALTER TABLE confirmations ADD CONSTRAINT confirmations_replaces_fkey FOREIGN KEY (replaces) REFERENCES confirmations(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE INDEX confirmations_plant ON public.confirmations USING btree (plant, key);
+
+CREATE UNIQUE INDEX confirmations_position ON public.confirmations USING btree ("position");
+
+CREATE UNIQUE INDEX confirmations_replaces ON public.confirmations USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE TRIGGER confirmations_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.confirmations FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW confirmations_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    of_kind text COLLATE "C",
+    of_key text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE count_corrections (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    product text COLLATE "C" NOT NULL,
+    last_day text COLLATE "C" NOT NULL,
+    volume_l double precision NOT NULL,
+    temperature_c double precision,
+    basis text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
+);
+
+ALTER TABLE count_corrections ADD CONSTRAINT count_corrections_pkey PRIMARY KEY (key);
+
+ALTER TABLE count_corrections ADD CONSTRAINT count_corrections_replaces_fkey FOREIGN KEY (replaces) REFERENCES count_corrections(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX count_corrections_position ON public.count_corrections USING btree ("position");
+
+CREATE UNIQUE INDEX count_corrections_replaces ON public.count_corrections USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX count_corrections_time ON public.count_corrections USING btree (plant, last_day, key);
+
+CREATE TRIGGER count_corrections_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.count_corrections FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW count_corrections_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    product text COLLATE "C",
+    day date,
+    volume_l double precision,
+    temperature_c double precision,
+    basis text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
 CREATE TABLE current_advice (
     plant text COLLATE "C" NOT NULL,
     seed bigint NOT NULL,
@@ -111,12 +191,26 @@ CREATE TABLE deliveries (
     order_id text COLLATE "C" NOT NULL,
     document text COLLATE "C" NOT NULL,
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    product text COLLATE "C" NOT NULL,
+    document_l double precision,
+    document_temperature_c double precision,
+    document_basis text COLLATE "C" NOT NULL,
+    meter_l double precision,
+    meter_temperature_c double precision,
+    meter_basis text COLLATE "C" NOT NULL,
+    refused_l double precision,
+    price_per_l double precision,
+    freight double precision,
+    currency text COLLATE "C" NOT NULL,
+    position bigint NOT NULL
 );
 
 ALTER TABLE deliveries ADD CONSTRAINT deliveries_pkey PRIMARY KEY (key);
 
 ALTER TABLE deliveries ADD CONSTRAINT deliveries_replaces_fkey FOREIGN KEY (replaces) REFERENCES deliveries(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX deliveries_position ON public.deliveries USING btree ("position");
 
 CREATE UNIQUE INDEX deliveries_replaces ON public.deliveries USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -141,6 +235,30 @@ CREATE VIEW deliveries_in_force (
     recorded timestamp with time zone
 );
 
+CREATE VIEW delivery_figures_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    at timestamp with time zone,
+    at_plant timestamp without time zone,
+    tank text COLLATE "C",
+    document text COLLATE "C",
+    product text COLLATE "C",
+    document_l double precision,
+    document_temperature_c double precision,
+    document_basis text COLLATE "C",
+    meter_l double precision,
+    meter_temperature_c double precision,
+    meter_basis text COLLATE "C",
+    refused_l double precision,
+    price_per_l double precision,
+    freight double precision,
+    currency text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
 CREATE TABLE draws (
     key text COLLATE "C" NOT NULL,
     replaces text COLLATE "C",
@@ -155,12 +273,16 @@ CREATE TABLE draws (
     basis text COLLATE "C" NOT NULL,
     purpose text COLLATE "C" NOT NULL,
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    with_whom text COLLATE "C" NOT NULL,
+    position bigint NOT NULL
 );
 
 ALTER TABLE draws ADD CONSTRAINT draws_pkey PRIMARY KEY (key);
 
 ALTER TABLE draws ADD CONSTRAINT draws_replaces_fkey FOREIGN KEY (replaces) REFERENCES draws(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX draws_position ON public.draws USING btree ("position");
 
 CREATE UNIQUE INDEX draws_replaces ON public.draws USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -198,12 +320,16 @@ CREATE TABLE gaugings (
     temperature_c double precision,
     precision_mm double precision NOT NULL,
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    moving boolean NOT NULL,
+    position bigint NOT NULL
 );
 
 ALTER TABLE gaugings ADD CONSTRAINT gaugings_pkey PRIMARY KEY (key);
 
 ALTER TABLE gaugings ADD CONSTRAINT gaugings_replaces_fkey FOREIGN KEY (replaces) REFERENCES gaugings(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX gaugings_position ON public.gaugings USING btree ("position");
 
 CREATE UNIQUE INDEX gaugings_replaces ON public.gaugings USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -238,6 +364,58 @@ ALTER TABLE ledger_changes ADD CONSTRAINT ledger_changes_pkey PRIMARY KEY (plant
 
 CREATE INDEX ledger_changes_version ON public.ledger_changes USING btree (version);
 
+CREATE TABLE ledger_versions (
+    version bigint NOT NULL,
+    position bigint NOT NULL,
+    recorded_ms bigint NOT NULL
+);
+
+ALTER TABLE ledger_versions ADD CONSTRAINT ledger_versions_pkey PRIMARY KEY (version);
+
+CREATE INDEX ledger_versions_time ON public.ledger_versions USING btree (recorded_ms, version);
+
+CREATE TRIGGER ledger_versions_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.ledger_versions FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE TABLE meter_provings (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    meter text COLLATE "C" NOT NULL,
+    at_ms bigint NOT NULL,
+    factor double precision NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
+);
+
+ALTER TABLE meter_provings ADD CONSTRAINT meter_provings_pkey PRIMARY KEY (key);
+
+ALTER TABLE meter_provings ADD CONSTRAINT meter_provings_replaces_fkey FOREIGN KEY (replaces) REFERENCES meter_provings(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX meter_provings_position ON public.meter_provings USING btree ("position");
+
+CREATE UNIQUE INDEX meter_provings_replaces ON public.meter_provings USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX meter_provings_time ON public.meter_provings USING btree (plant, at_ms, key);
+
+CREATE TRIGGER meter_provings_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.meter_provings FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW meter_provings_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    at timestamp with time zone,
+    at_plant timestamp without time zone,
+    meter text COLLATE "C",
+    factor double precision,
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
 CREATE TABLE meter_readings (
     key text COLLATE "C" NOT NULL,
     replaces text COLLATE "C",
@@ -250,12 +428,15 @@ CREATE TABLE meter_readings (
     register double precision NOT NULL,
     temperature_c double precision,
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
 );
 
 ALTER TABLE meter_readings ADD CONSTRAINT meter_readings_pkey PRIMARY KEY (key);
 
 ALTER TABLE meter_readings ADD CONSTRAINT meter_readings_replaces_fkey FOREIGN KEY (replaces) REFERENCES meter_readings(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX meter_readings_position ON public.meter_readings USING btree ("position");
 
 CREATE UNIQUE INDEX meter_readings_replaces ON public.meter_readings USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -290,12 +471,15 @@ CREATE TABLE meter_swaps (
     closing double precision,
     opening double precision,
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
 );
 
 ALTER TABLE meter_swaps ADD CONSTRAINT meter_swaps_pkey PRIMARY KEY (key);
 
 ALTER TABLE meter_swaps ADD CONSTRAINT meter_swaps_replaces_fkey FOREIGN KEY (replaces) REFERENCES meter_swaps(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX meter_swaps_position ON public.meter_swaps USING btree ("position");
 
 CREATE UNIQUE INDEX meter_swaps_replaces ON public.meter_swaps USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -331,7 +515,8 @@ CREATE TABLE meters (
     factor double precision NOT NULL,
     compensated boolean NOT NULL,
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
 );
 
 ALTER TABLE meters ADD CONSTRAINT meters_pkey PRIMARY KEY (key);
@@ -339,6 +524,8 @@ ALTER TABLE meters ADD CONSTRAINT meters_pkey PRIMARY KEY (key);
 ALTER TABLE meters ADD CONSTRAINT meters_replaces_fkey FOREIGN KEY (replaces) REFERENCES meters(key) DEFERRABLE INITIALLY DEFERRED;
 
 CREATE INDEX meters_identity ON public.meters USING btree (plant, id);
+
+CREATE UNIQUE INDEX meters_position ON public.meters USING btree ("position");
 
 CREATE UNIQUE INDEX meters_replaces ON public.meters USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -376,7 +563,8 @@ CREATE TABLE orders (
     temperature_c double precision,
     basis text COLLATE "C" NOT NULL,
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
 );
 
 ALTER TABLE orders ADD CONSTRAINT orders_pkey PRIMARY KEY (key);
@@ -384,6 +572,8 @@ ALTER TABLE orders ADD CONSTRAINT orders_pkey PRIMARY KEY (key);
 ALTER TABLE orders ADD CONSTRAINT orders_replaces_fkey FOREIGN KEY (replaces) REFERENCES orders(key) DEFERRABLE INITIALLY DEFERRED;
 
 CREATE INDEX orders_identity ON public.orders USING btree (plant, id);
+
+CREATE UNIQUE INDEX orders_position ON public.orders USING btree ("position");
 
 CREATE UNIQUE INDEX orders_replaces ON public.orders USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -423,12 +613,16 @@ CREATE TABLE period_totals (
     temperature_c double precision,
     basis text COLLATE "C" NOT NULL,
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    energy_kwh double precision,
+    position bigint NOT NULL
 );
 
 ALTER TABLE period_totals ADD CONSTRAINT period_totals_pkey PRIMARY KEY (key);
 
 ALTER TABLE period_totals ADD CONSTRAINT period_totals_replaces_fkey FOREIGN KEY (replaces) REFERENCES period_totals(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX period_totals_position ON public.period_totals USING btree ("position");
 
 CREATE UNIQUE INDEX period_totals_replaces ON public.period_totals USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -473,7 +667,8 @@ CREATE TABLE plants (
     fiscal_year_begins bigint NOT NULL,
     digest text COLLATE "C" NOT NULL,
     recorded_ms bigint NOT NULL,
-    low_level_timer_hours double precision
+    low_level_timer_hours double precision,
+    position bigint NOT NULL
 );
 
 ALTER TABLE plants ADD CONSTRAINT plants_pkey PRIMARY KEY (key);
@@ -481,6 +676,8 @@ ALTER TABLE plants ADD CONSTRAINT plants_pkey PRIMARY KEY (key);
 ALTER TABLE plants ADD CONSTRAINT plants_replaces_fkey FOREIGN KEY (replaces) REFERENCES plants(key) DEFERRABLE INITIALLY DEFERRED;
 
 CREATE INDEX plants_identity ON public.plants USING btree (id);
+
+CREATE UNIQUE INDEX plants_position ON public.plants USING btree ("position");
 
 CREATE UNIQUE INDEX plants_replaces ON public.plants USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -505,6 +702,46 @@ CREATE VIEW plants_in_force (
     recorded timestamp with time zone
 );
 
+CREATE TABLE product_changes (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    tank text COLLATE "C" NOT NULL,
+    at_ms bigint NOT NULL,
+    product text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
+);
+
+ALTER TABLE product_changes ADD CONSTRAINT product_changes_pkey PRIMARY KEY (key);
+
+ALTER TABLE product_changes ADD CONSTRAINT product_changes_replaces_fkey FOREIGN KEY (replaces) REFERENCES product_changes(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX product_changes_position ON public.product_changes USING btree ("position");
+
+CREATE UNIQUE INDEX product_changes_replaces ON public.product_changes USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX product_changes_time ON public.product_changes USING btree (plant, at_ms, key);
+
+CREATE TRIGGER product_changes_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.product_changes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW product_changes_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    at timestamp with time zone,
+    at_plant timestamp without time zone,
+    tank text COLLATE "C",
+    product text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
 CREATE TABLE reports (
     key text COLLATE "C" NOT NULL,
     digest text COLLATE "C" NOT NULL,
@@ -514,6 +751,54 @@ CREATE TABLE reports (
 ALTER TABLE reports ADD CONSTRAINT reports_pkey PRIMARY KEY (key);
 
 CREATE TRIGGER reports_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.reports FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE TABLE rounds (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    at_ms bigint NOT NULL,
+    filter_bowl text COLLATE "C" NOT NULL,
+    alarms text COLLATE "C" NOT NULL,
+    pump_running boolean,
+    running_hours double precision,
+    energy_register_kwh double precision,
+    note text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
+);
+
+ALTER TABLE rounds ADD CONSTRAINT rounds_pkey PRIMARY KEY (key);
+
+ALTER TABLE rounds ADD CONSTRAINT rounds_replaces_fkey FOREIGN KEY (replaces) REFERENCES rounds(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX rounds_position ON public.rounds USING btree ("position");
+
+CREATE UNIQUE INDEX rounds_replaces ON public.rounds USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX rounds_time ON public.rounds USING btree (plant, at_ms, key);
+
+CREATE TRIGGER rounds_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.rounds FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW rounds_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    at timestamp with time zone,
+    at_plant timestamp without time zone,
+    filter_bowl text COLLATE "C",
+    alarms text COLLATE "C",
+    pump_running boolean,
+    running_hours double precision,
+    energy_register_kwh double precision,
+    note text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
 
 CREATE TABLE routes (
     key text COLLATE "C" NOT NULL,
@@ -535,7 +820,8 @@ CREATE TABLE routes (
     price_per_l15 double precision NOT NULL,
     currency text COLLATE "C" NOT NULL,
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
 );
 
 ALTER TABLE routes ADD CONSTRAINT routes_pkey PRIMARY KEY (key);
@@ -543,6 +829,8 @@ ALTER TABLE routes ADD CONSTRAINT routes_pkey PRIMARY KEY (key);
 ALTER TABLE routes ADD CONSTRAINT routes_replaces_fkey FOREIGN KEY (replaces) REFERENCES routes(key) DEFERRABLE INITIALLY DEFERRED;
 
 CREATE INDEX routes_identity ON public.routes USING btree (id);
+
+CREATE UNIQUE INDEX routes_position ON public.routes USING btree ("position");
 
 CREATE UNIQUE INDEX routes_replaces ON public.routes USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -577,7 +865,8 @@ CREATE TABLE services (
     plant text COLLATE "C" NOT NULL,
     route text COLLATE "C" NOT NULL,
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
 );
 
 ALTER TABLE services ADD CONSTRAINT services_pkey PRIMARY KEY (key);
@@ -585,6 +874,8 @@ ALTER TABLE services ADD CONSTRAINT services_pkey PRIMARY KEY (key);
 ALTER TABLE services ADD CONSTRAINT services_replaces_fkey FOREIGN KEY (replaces) REFERENCES services(key) DEFERRABLE INITIALLY DEFERRED;
 
 CREATE INDEX services_identity ON public.services USING btree (plant, route);
+
+CREATE UNIQUE INDEX services_position ON public.services USING btree ("position");
 
 CREATE UNIQUE INDEX services_replaces ON public.services USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -627,7 +918,9 @@ CREATE TABLE tanks (
     fill_start_l double precision,
     fill_stop_l double precision,
     low_level_l double precision,
-    fill_minutes double precision
+    fill_minutes double precision,
+    own_share double precision,
+    position bigint NOT NULL
 );
 
 ALTER TABLE tanks ADD CONSTRAINT tanks_pkey PRIMARY KEY (key);
@@ -635,6 +928,8 @@ ALTER TABLE tanks ADD CONSTRAINT tanks_pkey PRIMARY KEY (key);
 ALTER TABLE tanks ADD CONSTRAINT tanks_replaces_fkey FOREIGN KEY (replaces) REFERENCES tanks(key) DEFERRABLE INITIALLY DEFERRED;
 
 CREATE INDEX tanks_identity ON public.tanks USING btree (plant, id);
+
+CREATE UNIQUE INDEX tanks_position ON public.tanks USING btree ("position");
 
 CREATE UNIQUE INDEX tanks_replaces ON public.tanks USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -678,12 +973,17 @@ CREATE TABLE transfers (
     temperature_c double precision,
     basis text COLLATE "C" NOT NULL,
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    open boolean NOT NULL,
+    planned_stop_ms bigint,
+    position bigint NOT NULL
 );
 
 ALTER TABLE transfers ADD CONSTRAINT transfers_pkey PRIMARY KEY (key);
 
 ALTER TABLE transfers ADD CONSTRAINT transfers_replaces_fkey FOREIGN KEY (replaces) REFERENCES transfers(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX transfers_position ON public.transfers USING btree ("position");
 
 CREATE UNIQUE INDEX transfers_replaces ON public.transfers USING btree (replaces) WHERE (replaces IS NOT NULL);
 
@@ -723,7 +1023,8 @@ CREATE TABLE windows (
     fail_chance double precision NOT NULL,
     order_by text COLLATE "C",
     digest text COLLATE "C" NOT NULL,
-    recorded_ms bigint NOT NULL
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
 );
 
 ALTER TABLE windows ADD CONSTRAINT windows_pkey PRIMARY KEY (key);
@@ -731,6 +1032,8 @@ ALTER TABLE windows ADD CONSTRAINT windows_pkey PRIMARY KEY (key);
 ALTER TABLE windows ADD CONSTRAINT windows_replaces_fkey FOREIGN KEY (replaces) REFERENCES windows(key) DEFERRABLE INITIALLY DEFERRED;
 
 CREATE INDEX windows_identity ON public.windows USING btree (route, name, year);
+
+CREATE UNIQUE INDEX windows_position ON public.windows USING btree ("position");
 
 CREATE UNIQUE INDEX windows_replaces ON public.windows USING btree (replaces) WHERE (replaces IS NOT NULL);
 

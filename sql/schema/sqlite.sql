@@ -59,6 +59,69 @@ CREATE TRIGGER capacity_points_no_delete BEFORE DELETE ON capacity_points BEGIN 
 
 CREATE TRIGGER capacity_points_no_update BEFORE UPDATE ON capacity_points BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
 
+CREATE TABLE confirmations (
+    key         TEXT NOT NULL PRIMARY KEY,
+    replaces    TEXT REFERENCES confirmations (key) DEFERRABLE INITIALLY DEFERRED,
+    void        INTEGER NOT NULL CHECK (void IN (0, 1)),
+    who         TEXT NOT NULL,
+    why         TEXT NOT NULL,
+    plant       TEXT NOT NULL,
+    of_kind     TEXT NOT NULL,
+    of_key      TEXT NOT NULL,
+    digest      TEXT NOT NULL,
+    recorded_ms INTEGER NOT NULL
+, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
+
+CREATE TRIGGER confirmations_no_delete BEFORE DELETE ON confirmations BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+
+CREATE TRIGGER confirmations_no_update BEFORE UPDATE ON confirmations BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE INDEX confirmations_plant ON confirmations (plant, key);
+
+CREATE UNIQUE INDEX confirmations_position ON confirmations (position);
+
+CREATE UNIQUE INDEX confirmations_replaces ON confirmations (replaces) WHERE replaces IS NOT NULL;
+
+CREATE VIEW confirmations_in_force AS
+SELECT r.plant, p.name AS plant_name, r.of_kind, r.of_key, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM confirmations AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM confirmations AS later WHERE later.replaces = r.key);
+
+CREATE TABLE count_corrections (
+    key           TEXT NOT NULL PRIMARY KEY,
+    replaces      TEXT REFERENCES count_corrections (key) DEFERRABLE INITIALLY DEFERRED,
+    void          INTEGER NOT NULL CHECK (void IN (0, 1)),
+    who           TEXT NOT NULL,
+    why           TEXT NOT NULL,
+    plant         TEXT NOT NULL,
+    product       TEXT NOT NULL,
+    last_day      TEXT NOT NULL,
+    volume_l      REAL NOT NULL,
+    temperature_c REAL,
+    basis         TEXT NOT NULL,
+    digest        TEXT NOT NULL,
+    recorded_ms   INTEGER NOT NULL
+, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
+
+CREATE TRIGGER count_corrections_no_delete BEFORE DELETE ON count_corrections BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+
+CREATE TRIGGER count_corrections_no_update BEFORE UPDATE ON count_corrections BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX count_corrections_position ON count_corrections (position);
+
+CREATE UNIQUE INDEX count_corrections_replaces ON count_corrections (replaces) WHERE replaces IS NOT NULL;
+
+CREATE INDEX count_corrections_time ON count_corrections (plant, last_day, key);
+
+CREATE VIEW count_corrections_in_force AS
+SELECT r.plant, p.name AS plant_name, r.product, r.last_day AS day, r.volume_l, r.temperature_c, r.basis, r.key,
+    r.who, r.why, strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM count_corrections AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM count_corrections AS later WHERE later.replaces = r.key);
+
 CREATE TABLE current_advice (
     plant          TEXT NOT NULL,
     seed           INTEGER NOT NULL,
@@ -99,11 +162,13 @@ CREATE TABLE deliveries (
     document      TEXT NOT NULL,
     digest        TEXT NOT NULL,
     recorded_ms   INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, product TEXT NOT NULL DEFAULT '', document_l REAL, document_temperature_c REAL, document_basis TEXT NOT NULL DEFAULT '', meter_l REAL, meter_temperature_c REAL, meter_basis TEXT NOT NULL DEFAULT '', refused_l REAL, price_per_l REAL, freight REAL, currency TEXT NOT NULL DEFAULT '', position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE TRIGGER deliveries_no_delete BEFORE DELETE ON deliveries BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER deliveries_no_update BEFORE UPDATE ON deliveries BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX deliveries_position ON deliveries (position);
 
 CREATE UNIQUE INDEX deliveries_replaces ON deliveries (replaces) WHERE replaces IS NOT NULL;
 
@@ -113,6 +178,15 @@ CREATE VIEW deliveries_in_force AS
 SELECT r.plant, p.name AS plant_name, r.tank,
     strftime('%Y-%m-%d %H:%M:%fZ', r.at_ms / 1000.0, 'unixepoch') AS at, r.volume_l, r.temperature_c,
     r.basis, r.order_id, r.document, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM deliveries AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM deliveries AS later WHERE later.replaces = r.key);
+
+CREATE VIEW delivery_figures_in_force AS
+SELECT r.plant, p.name AS plant_name, strftime('%Y-%m-%d %H:%M:%fZ', r.at_ms / 1000.0, 'unixepoch') AS at, r.tank,
+    r.document, r.product, r.document_l, r.document_temperature_c, r.document_basis, r.meter_l,
+    r.meter_temperature_c, r.meter_basis, r.refused_l, r.price_per_l, r.freight, r.currency, r.key, r.who, r.why,
     strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
 FROM deliveries AS r
 LEFT JOIN plants_in_force AS p ON p.plant = r.plant
@@ -133,11 +207,13 @@ CREATE TABLE draws (
     purpose       TEXT NOT NULL,
     digest        TEXT NOT NULL,
     recorded_ms   INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, with_whom TEXT NOT NULL DEFAULT '', position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE TRIGGER draws_no_delete BEFORE DELETE ON draws BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER draws_no_update BEFORE UPDATE ON draws BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX draws_position ON draws (position);
 
 CREATE UNIQUE INDEX draws_replaces ON draws (replaces) WHERE replaces IS NOT NULL;
 
@@ -166,11 +242,13 @@ CREATE TABLE gaugings (
     precision_mm  REAL NOT NULL,
     digest        TEXT NOT NULL,
     recorded_ms   INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, moving INTEGER NOT NULL DEFAULT 0 CHECK (moving IN (0, 1)), position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE TRIGGER gaugings_no_delete BEFORE DELETE ON gaugings BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER gaugings_no_update BEFORE UPDATE ON gaugings BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX gaugings_position ON gaugings (position);
 
 CREATE UNIQUE INDEX gaugings_replaces ON gaugings (replaces) WHERE replaces IS NOT NULL;
 
@@ -193,6 +271,49 @@ CREATE TABLE ledger_changes (
 
 CREATE INDEX ledger_changes_version ON ledger_changes (version);
 
+CREATE TABLE ledger_versions (
+    version     INTEGER NOT NULL PRIMARY KEY,
+    position    INTEGER NOT NULL,
+    recorded_ms INTEGER NOT NULL
+) STRICT;
+
+CREATE TRIGGER ledger_versions_no_delete BEFORE DELETE ON ledger_versions BEGIN SELECT RAISE(ABORT, 'versions are never deleted'); END;
+
+CREATE TRIGGER ledger_versions_no_update BEFORE UPDATE ON ledger_versions BEGIN SELECT RAISE(ABORT, 'versions are never changed'); END;
+
+CREATE INDEX ledger_versions_time ON ledger_versions (recorded_ms, version);
+
+CREATE TABLE meter_provings (
+    key         TEXT NOT NULL PRIMARY KEY,
+    replaces    TEXT REFERENCES meter_provings (key) DEFERRABLE INITIALLY DEFERRED,
+    void        INTEGER NOT NULL CHECK (void IN (0, 1)),
+    who         TEXT NOT NULL,
+    why         TEXT NOT NULL,
+    plant       TEXT NOT NULL,
+    meter       TEXT NOT NULL,
+    at_ms       INTEGER NOT NULL,
+    factor      REAL NOT NULL,
+    digest      TEXT NOT NULL,
+    recorded_ms INTEGER NOT NULL
+, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
+
+CREATE TRIGGER meter_provings_no_delete BEFORE DELETE ON meter_provings BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+
+CREATE TRIGGER meter_provings_no_update BEFORE UPDATE ON meter_provings BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX meter_provings_position ON meter_provings (position);
+
+CREATE UNIQUE INDEX meter_provings_replaces ON meter_provings (replaces) WHERE replaces IS NOT NULL;
+
+CREATE INDEX meter_provings_time ON meter_provings (plant, at_ms, key);
+
+CREATE VIEW meter_provings_in_force AS
+SELECT r.plant, p.name AS plant_name, strftime('%Y-%m-%d %H:%M:%fZ', r.at_ms / 1000.0, 'unixepoch') AS at, r.meter,
+    r.factor, r.key, r.who, r.why, strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM meter_provings AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM meter_provings AS later WHERE later.replaces = r.key);
+
 CREATE TABLE meter_readings (
     key           TEXT NOT NULL PRIMARY KEY,
     replaces      TEXT REFERENCES meter_readings (key) DEFERRABLE INITIALLY DEFERRED,
@@ -206,11 +327,13 @@ CREATE TABLE meter_readings (
     temperature_c REAL,
     digest        TEXT NOT NULL,
     recorded_ms   INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE TRIGGER meter_readings_no_delete BEFORE DELETE ON meter_readings BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER meter_readings_no_update BEFORE UPDATE ON meter_readings BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX meter_readings_position ON meter_readings (position);
 
 CREATE UNIQUE INDEX meter_readings_replaces ON meter_readings (replaces) WHERE replaces IS NOT NULL;
 
@@ -239,11 +362,13 @@ CREATE TABLE meter_swaps (
     opening     REAL,
     digest      TEXT NOT NULL,
     recorded_ms INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE TRIGGER meter_swaps_no_delete BEFORE DELETE ON meter_swaps BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER meter_swaps_no_update BEFORE UPDATE ON meter_swaps BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX meter_swaps_position ON meter_swaps (position);
 
 CREATE UNIQUE INDEX meter_swaps_replaces ON meter_swaps (replaces) WHERE replaces IS NOT NULL;
 
@@ -273,13 +398,15 @@ CREATE TABLE meters (
     compensated      INTEGER NOT NULL CHECK (compensated IN (0, 1)),
     digest           TEXT NOT NULL,
     recorded_ms      INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE INDEX meters_identity ON meters (plant, id);
 
 CREATE TRIGGER meters_no_delete BEFORE DELETE ON meters BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER meters_no_update BEFORE UPDATE ON meters BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX meters_position ON meters (position);
 
 CREATE UNIQUE INDEX meters_replaces ON meters (replaces) WHERE replaces IS NOT NULL;
 
@@ -309,13 +436,15 @@ CREATE TABLE orders (
     basis         TEXT NOT NULL,
     digest        TEXT NOT NULL,
     recorded_ms   INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE INDEX orders_identity ON orders (plant, id);
 
 CREATE TRIGGER orders_no_delete BEFORE DELETE ON orders BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER orders_no_update BEFORE UPDATE ON orders BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX orders_position ON orders (position);
 
 CREATE UNIQUE INDEX orders_replaces ON orders (replaces) WHERE replaces IS NOT NULL;
 
@@ -343,11 +472,13 @@ CREATE TABLE period_totals (
     basis         TEXT NOT NULL,
     digest        TEXT NOT NULL,
     recorded_ms   INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, energy_kwh REAL, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE TRIGGER period_totals_no_delete BEFORE DELETE ON period_totals BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER period_totals_no_update BEFORE UPDATE ON period_totals BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX period_totals_position ON period_totals (position);
 
 CREATE UNIQUE INDEX period_totals_replaces ON period_totals (replaces) WHERE replaces IS NOT NULL;
 
@@ -383,13 +514,15 @@ CREATE TABLE plants (
     fiscal_year_begins    INTEGER NOT NULL,
     digest                TEXT NOT NULL,
     recorded_ms           INTEGER NOT NULL
-, low_level_timer_hours REAL) STRICT, WITHOUT ROWID;
+, low_level_timer_hours REAL, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE INDEX plants_identity ON plants (id);
 
 CREATE TRIGGER plants_no_delete BEFORE DELETE ON plants BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER plants_no_update BEFORE UPDATE ON plants BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX plants_position ON plants (position);
 
 CREATE UNIQUE INDEX plants_replaces ON plants (replaces) WHERE replaces IS NOT NULL;
 
@@ -401,6 +534,37 @@ SELECT r.id AS plant, r.name, r.climate_group, r.zone, r.product, r.density15_kg
 FROM plants AS r
 WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM plants AS later WHERE later.replaces = r.key);
 
+CREATE TABLE product_changes (
+    key         TEXT NOT NULL PRIMARY KEY,
+    replaces    TEXT REFERENCES product_changes (key) DEFERRABLE INITIALLY DEFERRED,
+    void        INTEGER NOT NULL CHECK (void IN (0, 1)),
+    who         TEXT NOT NULL,
+    why         TEXT NOT NULL,
+    plant       TEXT NOT NULL,
+    tank        TEXT NOT NULL,
+    at_ms       INTEGER NOT NULL,
+    product     TEXT NOT NULL,
+    digest      TEXT NOT NULL,
+    recorded_ms INTEGER NOT NULL
+, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
+
+CREATE TRIGGER product_changes_no_delete BEFORE DELETE ON product_changes BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+
+CREATE TRIGGER product_changes_no_update BEFORE UPDATE ON product_changes BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX product_changes_position ON product_changes (position);
+
+CREATE UNIQUE INDEX product_changes_replaces ON product_changes (replaces) WHERE replaces IS NOT NULL;
+
+CREATE INDEX product_changes_time ON product_changes (plant, at_ms, key);
+
+CREATE VIEW product_changes_in_force AS
+SELECT r.plant, p.name AS plant_name, strftime('%Y-%m-%d %H:%M:%fZ', r.at_ms / 1000.0, 'unixepoch') AS at, r.tank,
+    r.product, r.key, r.who, r.why, strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM product_changes AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM product_changes AS later WHERE later.replaces = r.key);
+
 CREATE TABLE reports (
     key         TEXT NOT NULL PRIMARY KEY,
     digest      TEXT NOT NULL,
@@ -410,6 +574,42 @@ CREATE TABLE reports (
 CREATE TRIGGER reports_no_delete BEFORE DELETE ON reports BEGIN SELECT RAISE(ABORT, 'reports are never deleted'); END;
 
 CREATE TRIGGER reports_no_update BEFORE UPDATE ON reports BEGIN SELECT RAISE(ABORT, 'reports are never changed'); END;
+
+CREATE TABLE rounds (
+    key                 TEXT NOT NULL PRIMARY KEY,
+    replaces            TEXT REFERENCES rounds (key) DEFERRABLE INITIALLY DEFERRED,
+    void                INTEGER NOT NULL CHECK (void IN (0, 1)),
+    who                 TEXT NOT NULL,
+    why                 TEXT NOT NULL,
+    plant               TEXT NOT NULL,
+    at_ms               INTEGER NOT NULL,
+    filter_bowl         TEXT NOT NULL,
+    alarms              TEXT NOT NULL,
+    pump_running        INTEGER CHECK (pump_running IN (0, 1)),
+    running_hours       REAL,
+    energy_register_kwh REAL,
+    note                TEXT NOT NULL,
+    digest              TEXT NOT NULL,
+    recorded_ms         INTEGER NOT NULL
+, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
+
+CREATE TRIGGER rounds_no_delete BEFORE DELETE ON rounds BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+
+CREATE TRIGGER rounds_no_update BEFORE UPDATE ON rounds BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX rounds_position ON rounds (position);
+
+CREATE UNIQUE INDEX rounds_replaces ON rounds (replaces) WHERE replaces IS NOT NULL;
+
+CREATE INDEX rounds_time ON rounds (plant, at_ms, key);
+
+CREATE VIEW rounds_in_force AS
+SELECT r.plant, p.name AS plant_name, strftime('%Y-%m-%d %H:%M:%fZ', r.at_ms / 1000.0, 'unixepoch') AS at,
+    r.filter_bowl, r.alarms, r.pump_running, r.running_hours, r.energy_register_kwh, r.note, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM rounds AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM rounds AS later WHERE later.replaces = r.key);
 
 CREATE TABLE routes (
     key           TEXT NOT NULL PRIMARY KEY,
@@ -432,13 +632,15 @@ CREATE TABLE routes (
     currency      TEXT NOT NULL,
     digest        TEXT NOT NULL,
     recorded_ms   INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE INDEX routes_identity ON routes (id);
 
 CREATE TRIGGER routes_no_delete BEFORE DELETE ON routes BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER routes_no_update BEFORE UPDATE ON routes BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX routes_position ON routes (position);
 
 CREATE UNIQUE INDEX routes_replaces ON routes (replaces) WHERE replaces IS NOT NULL;
 
@@ -459,13 +661,15 @@ CREATE TABLE services (
     route       TEXT NOT NULL,
     digest      TEXT NOT NULL,
     recorded_ms INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE INDEX services_identity ON services (plant, route);
 
 CREATE TRIGGER services_no_delete BEFORE DELETE ON services BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER services_no_update BEFORE UPDATE ON services BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX services_position ON services (position);
 
 CREATE UNIQUE INDEX services_replaces ON services (replaces) WHERE replaces IS NOT NULL;
 
@@ -500,13 +704,15 @@ CREATE TABLE tanks (
     back_on            TEXT,
     digest             TEXT NOT NULL,
     recorded_ms        INTEGER NOT NULL
-, fill_start_l REAL, fill_stop_l REAL, low_level_l REAL, fill_minutes REAL) STRICT, WITHOUT ROWID;
+, fill_start_l REAL, fill_stop_l REAL, low_level_l REAL, fill_minutes REAL, own_share REAL, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE INDEX tanks_identity ON tanks (plant, id);
 
 CREATE TRIGGER tanks_no_delete BEFORE DELETE ON tanks BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER tanks_no_update BEFORE UPDATE ON tanks BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX tanks_position ON tanks (position);
 
 CREATE UNIQUE INDEX tanks_replaces ON tanks (replaces) WHERE replaces IS NOT NULL;
 
@@ -534,11 +740,13 @@ CREATE TABLE transfers (
     basis         TEXT NOT NULL,
     digest        TEXT NOT NULL,
     recorded_ms   INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, open INTEGER NOT NULL DEFAULT 0 CHECK (open IN (0, 1)), planned_stop_ms INTEGER, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE TRIGGER transfers_no_delete BEFORE DELETE ON transfers BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER transfers_no_update BEFORE UPDATE ON transfers BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX transfers_position ON transfers (position);
 
 CREATE UNIQUE INDEX transfers_replaces ON transfers (replaces) WHERE replaces IS NOT NULL;
 
@@ -570,13 +778,15 @@ CREATE TABLE windows (
     order_by       TEXT,
     digest         TEXT NOT NULL,
     recorded_ms    INTEGER NOT NULL
-) STRICT, WITHOUT ROWID;
+, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE INDEX windows_identity ON windows (route, name, year);
 
 CREATE TRIGGER windows_no_delete BEFORE DELETE ON windows BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
 CREATE TRIGGER windows_no_update BEFORE UPDATE ON windows BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX windows_position ON windows (position);
 
 CREATE UNIQUE INDEX windows_replaces ON windows (replaces) WHERE replaces IS NOT NULL;
 

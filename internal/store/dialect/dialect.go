@@ -44,6 +44,9 @@ type Batch struct {
 	Columns []string
 	Insert  string
 	Digest  string // "" where no row can be there already
+	// First is the place in the order of writing of the first row that is inserted; each further one has the next.
+	// It is the last value of each row, which Load sets. 0 where rows carry no place.
+	First int64
 	// Rows hold one value a column: nil, bool, int64, float64 or string. Where there is a digest, the first
 	// is the key, and keys differ.
 	Rows [][]any

@@ -17,9 +17,9 @@ import (
 	"github.com/jackc/pgx/v5"
 )
 
-// Careless is a setting with which a server does not wait for the disk. What it has acknowledged outlives
-// a crash of the server, though not one of the machine.
-const Careless = "fsync=off"
+// Careless are settings with which a server does not wait for the disk, and says so. What it has acknowledged
+// outlives a crash of the server, though not one of the machine.
+var Careless = []string{"fsync=off", "overwinter.disposable=on"}
 
 const (
 	serverVariable   = "OVERWINTER_TEST_POSTGRES_URL"
@@ -31,7 +31,7 @@ var shared = sync.OnceValues(func() (*Server, error) {
 	if named := os.Getenv(serverVariable); named != "" {
 		return &Server{url: named}, nil
 	}
-	return start(Careless)
+	return start(Careless...)
 })
 
 // New makes an empty database and gives its URL. The database is dropped when the test ends.
@@ -54,7 +54,7 @@ func Private(t testing.TB) *Server {
 	if server := Shared(t); server.cluster != nil {
 		return server
 	}
-	return Start(t, Careless)
+	return Start(t, Careless...)
 }
 
 // Start starts a server for one test, with settings of postgresql.conf.

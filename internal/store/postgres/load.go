@@ -26,6 +26,11 @@ func load(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (there map[st
 	if len(fresh) == 0 {
 		return there, nil
 	}
+	if batch.First > 0 {
+		for i, row := range fresh {
+			row[len(row)-1] = batch.First + int64(i)
+		}
+	}
 	return there, tx.Conn.Raw(func(conn any) error {
 		_, err := conn.(*stdlib.Conn).Conn().CopyFrom(ctx, pgx.Identifier{batch.Table}, batch.Columns, pgx.CopyFromRows(fresh))
 		return err

@@ -96,6 +96,9 @@ func settle(config *pgxpool.Config, url string) {
 type survey struct {
 	encoding                          string
 	schema, writable, ledger, foreign bool
+	// Whether the server waits for the disk, and for each commit; and whether its own settings say that what it
+	// holds may be lost.
+	fsync, commits, disposable bool
 }
 
 // look finds out. The tables of a ledger are told by the table in which its migrations are noted.
@@ -103,8 +106,9 @@ func look(ctx context.Context, db *sql.DB) (s survey, err error) {
 	err = db.QueryRowContext(ctx, `SELECT current_setting('server_encoding'), current_schema() IS NOT NULL,
 		coalesce(has_schema_privilege(current_schema(), 'CREATE'), false), to_regclass('goose_db_version') IS NOT NULL,
 		EXISTS (SELECT 1 FROM pg_class AS c JOIN pg_namespace AS n ON n.oid = c.relnamespace
-			WHERE n.nspname = current_schema() AND c.relkind IN ('r', 'p'))`).
-		Scan(&s.encoding, &s.schema, &s.writable, &s.ledger, &s.foreign)
+			WHERE n.nspname = current_schema() AND c.relkind IN ('r', 'p')),
+		current_setting('fsync') = 'on', current_setting('synchronous_commit') <> 'off', coalesce(current_setting('overwinter.disposable', true), '') = 'on'`).
+		Scan(&s.encoding, &s.schema, &s.writable, &s.ledger, &s.foreign, &s.fsync, &s.commits, &s.disposable)
 	s.foreign = s.foreign && !s.ledger
 	return s, err
 }
@@ -118,6 +122,11 @@ func usable(ctx context.Context, db *sql.DB, config *pgxpool.Config) error {
 		return err
 	case found.encoding != "UTF8":
 		return fault.New(fault.Invalid, "the database %q keeps text as %s: make one in UTF8 (createdb -E UTF8 -T template0 NAME)", database, found.encoding)
+	case !found.fsync && !found.disposable:
+		return fault.New(fault.Invalid, "the server has fsync off, and loses readings or the whole database when its machine fails: set fsync = on in postgresql.conf "+
+			"(a server whose data may be lost says so there with overwinter.disposable = on)")
+	case !found.commits:
+		return fault.New(fault.Invalid, "the database %q has synchronous_commit off, so that readings which were acknowledged may be lost: set it to on, for the server, the database or the user", database)
 	case !found.schema:
 		return fault.New(fault.Invalid, "the database %q has no schema of those in search_path: make it first", database)
 	case !found.writable && !found.ledger:

@@ -14,8 +14,17 @@ func load(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (map[string]s
 	}
 	defer func() { _ = insert.Close() }() // closed with the transaction in any case
 	var passed []string
+	next := batch.First
+	// The driver starts a goroutine for each call that may be cancelled, which costs more than the insertion.
+	unhindered := context.WithoutCancel(ctx)
 	for _, row := range batch.Rows {
-		result, err := insert.ExecContext(ctx, row...)
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if batch.First > 0 {
+			row[len(row)-1] = next
+		}
+		result, err := insert.ExecContext(unhindered, row...)
 		if err != nil {
 			return nil, err
 		}
@@ -23,7 +32,9 @@ func load(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (map[string]s
 			return nil, err
 		} else if n == 0 {
 			passed = append(passed, row[0].(string))
+			continue
 		}
+		next++
 	}
 	return digests(ctx, tx, batch.Digest, passed)
 }

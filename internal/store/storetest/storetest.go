@@ -54,6 +54,15 @@ var checks = []struct {
 	{"WritersAtOnceLoseNothing", writersAtOnceLoseNothing},
 	{"OfRivalCorrectionsOneWins", ofRivalCorrectionsOneWins},
 	{"RequestsRepeatedAndReorderedCountOnce", requestsRepeatedAndReorderedCountOnce},
+	{"OfRivalRowsUnderOneKeyOneWins", ofRivalRowsUnderOneKeyOneWins},
+	{"WritersWhoseRowsCrossDoNotBlockEachOther", writersWhoseRowsCrossDoNotBlockEachOther},
+	{"EveryWriteSentTwiceChangesNothing", everyWriteSentTwiceChangesNothing},
+
+	{"AMomentStandsForTheLastVersionRecordedByThen", aMomentStandsForTheLastVersionRecordedByThen},
+	{"WhatWasReplacedLaterWasInForce", whatWasReplacedLaterWasInForce},
+	{"AsKnownEqualsTheLedgerOfTheEarlierRowsAlone", asKnownEqualsTheLedgerOfTheEarlierRowsAlone},
+	{"RowsOfEveryKindAreFedInOrderOfWriting", rowsOfEveryKindAreFedInOrderOfWriting},
+	{"WhatIsFedWhileWritersWriteIsWhole", whatIsFedWhileWritersWriteIsWhole},
 
 	{"AReportSentAgainIsKnown", aReportSentAgainIsKnown},
 	{"AKeyStandsForOneReport", aKeyStandsForOneReport},

@@ -13,19 +13,31 @@ import (
 
 // Book is one plant's ledger as of a moment, ready to be reckoned with.
 type Book struct {
-	Plant  *Plant
-	Zone   *time.Location
-	AsOf   calendar.Day // everything up to the close of this local day is known
-	Tanks  []*Tank      // of the plant's product; other products are another fuel
-	rows   Rows
-	fuel   tanks.Corrector
-	meters []*Meter
+	Plant *Plant
+	Zone  *time.Location
+	AsOf  calendar.Day // everything up to the close of this local day is known
+	// Product is what the book is of; other products are another fuel. Tanks are those that hold it, or once did.
+	Product Product
+	Tanks   []*Tank
+	held    holdings
+	rows    Rows
+	fuel    tanks.Corrector
+	meters  []*Meter
 	// By tank or meter id: the tanks as the measurement room sees them, and what was read, in order of time.
 	measured map[string]tanks.Tank
 	gaugings map[string][]measuredGauging
 	readings map[string][]*MeterReading
 	swaps    map[string][]*MeterSwap
 	doubts   notice.List
+
+	// What looks wrong, and what is left out of the rows for it: see findDoubts.
+	given      Rows // the rows as they were handed in
+	doubtful   []Doubt
+	confirmed  map[rowName]bool
+	leftOut    map[Record]bool
+	runUnknown map[Record]bool        // readings and gaugings: what went by before them is not known
+	usualRuns  map[string]*usualRates // by meter
+	totalRates []rate
 }
 
 // measuredGauging is a gauging with what it found the tank to hold.
@@ -34,8 +46,18 @@ type measuredGauging struct {
 	content tanks.Content
 }
 
-// NewBook opens a plant's book from the directory and the plant's rows up to the close of a day.
+// NewBook opens a plant's book, of the plant's own product, from the directory and the plant's rows up to the close
+// of a day.
 func NewBook(d *Directory, plant string, rows Rows, asOf calendar.Day) (*Book, error) {
+	p := d.Plant(plant)
+	if p == nil {
+		return nil, fault.New(fault.NotFound, "there is no plant %q", plant)
+	}
+	return NewProductBook(d, plant, p.Product, rows, asOf)
+}
+
+// NewProductBook is [NewBook] for one of several products of a plant.
+func NewProductBook(d *Directory, plant string, product Product, rows Rows, asOf calendar.Day) (*Book, error) {
 	p := d.Plant(plant)
 	if p == nil {
 		return nil, fault.New(fault.NotFound, "there is no plant %q", plant)
@@ -44,16 +66,18 @@ func NewBook(d *Directory, plant string, rows Rows, asOf calendar.Day) (*Book, e
 	if err != nil {
 		return nil, fault.Wrap(fault.Invalid, err, "plant %s: unknown time zone %q", p.ID, p.Zone)
 	}
-	fuel, err := tanks.NewCorrector(p.Density())
+	fuel, err := tanks.NewCorrector(p.DensityOf(product))
 	if err != nil {
 		return nil, fault.Wrap(fault.Invalid, err, "plant %s", p.ID)
 	}
-	b := &Book{Plant: p, Zone: zone, AsOf: asOf, rows: rows, fuel: fuel, meters: d.MetersOf(plant)}
+	b := &Book{Plant: p, Zone: zone, AsOf: asOf, Product: product, rows: rows.inOrder(), given: rows, fuel: fuel, meters: d.MetersOf(plant)}
+	b.held = newHoldings(d.TanksOf(plant), rows.ProductChanges)
+	rows = b.rows
 	b.measured = map[string]tanks.Tank{}
 	b.swaps = inOrder(rows.Swaps, b.close(), func(s *MeterSwap) (string, time.Time) { return s.Meter, s.At })
 	b.readings = inOrder(rows.Readings, b.close(), func(r *MeterReading) (string, time.Time) { return r.Meter, r.At })
 	for _, t := range d.TanksOf(plant) {
-		if t.Product != p.Product {
+		if !b.held.ever(t, product) {
 			continue
 		}
 		m, err := t.Measured()
@@ -64,6 +88,8 @@ func NewBook(d *Directory, plant string, rows Rows, asOf calendar.Day) (*Book, e
 		b.measured[t.ID] = m
 	}
 	b.measureGaugings()
+	b.findDoubts()
+	b.leaveOut()
 	return b, nil
 }
 
@@ -77,6 +103,9 @@ func (b *Book) measureGaugings() {
 	byTank := inOrder(b.rows.Gaugings, b.close(), func(g *Gauging) (string, time.Time) { return g.Tank, g.At })
 	for _, t := range b.Tanks {
 		for _, g := range byTank[t.ID] {
+			if g.Moving || !b.holds(t, g.At) && !b.changing(t, g.At) {
+				continue
+			}
 			c, err := b.measured[t.ID].Measure(g.Reading(), b.fuel, b.Plant.FuelTemperature())
 			if err != nil {
 				b.doubts.Add(notice.New(notice.Serious, "gauging-unusable", b.Plant.ID+" tank "+t.ID,

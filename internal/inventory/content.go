@@ -24,6 +24,7 @@ type content struct {
 	ofFuel  float64              // the same of all fuel
 	assumed bool                 // a temperature was missing
 	taken   map[string]time.Time // when each tank was gauged
+	dips    map[string]measuredGauging
 }
 
 // gauged is when a tank of the count was gauged; the moment of the count for any other.
@@ -43,7 +44,7 @@ func (c *content) sameTanks(o *content) bool {
 func (b *Book) counted(day calendar.Day) []*Tank {
 	var found []*Tank
 	for _, t := range b.Tanks {
-		if t.Available(day) && b.gaugingsOf(t) != nil {
+		if b.inService(t, day) && b.gaugingsOf(t) != nil {
 			found = append(found, t)
 		}
 	}
@@ -115,7 +116,7 @@ func (b *Book) contentAround(of []*Tank, at time.Time, within time.Duration) *co
 	if len(of) == 0 {
 		return nil
 	}
-	sum := &content{taken: map[string]time.Time{}}
+	sum := &content{taken: map[string]time.Time{}, dips: map[string]measuredGauging{}}
 	variance, ofFuel := 0.0, 0.0
 	for _, t := range of {
 		g, ok := b.gaugingAround(t, at, within)
@@ -123,9 +124,9 @@ func (b *Book) contentAround(of []*Tank, at time.Time, within time.Duration) *co
 			return nil
 		}
 		sum.fuel += float64(g.content.UsableAt15 + g.content.Below)
-		sum.usable += float64(g.content.UsableAt15)
+		sum.usable += float64(g.content.UsableAt15) * t.ownShare()
 		sum.assumed = sum.assumed || g.content.TemperatureAssumed
-		sum.taken[t.ID] = g.At
+		sum.taken[t.ID], sum.dips[t.ID] = g.At, g
 		sum.at = later(sum.at, g.At)
 		variance += float64(g.content.Sigma) * float64(g.content.Sigma)
 		ofFuel += float64(g.content.FuelSigma) * float64(g.content.FuelSigma)
@@ -168,6 +169,9 @@ type Held struct {
 func (b *Book) Held() ([]Held, error) {
 	var all []Held
 	for _, t := range b.Tanks {
+		if !b.holds(t, b.close().Add(-time.Millisecond)) {
+			continue
+		}
 		m := b.measured[t.ID]
 		held := Held{Tank: t, Capacity: tanks.Capacity(m.Shape), SafeFill: m.SafeFill}
 		if gaugings := b.gaugingsOf(t); len(gaugings) > 0 {

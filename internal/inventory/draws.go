@@ -25,8 +25,8 @@ const (
 	unreportedFor = 62  // days after the last report that regular draws are taken to go on unreported
 )
 
-// drawReports is what the draws of the year up to the as-of day say. Loans are left out, since nobody
-// plans them.
+// drawReports is what the draws of the year up to the as-of day say. Loans and what is given back are left out,
+// since nobody plans them.
 type drawReports struct {
 	first, last calendar.Day // of the days they cover, no earlier than the year
 	sum, days   [12]float64  // litres, and days covered, by month
@@ -38,7 +38,7 @@ func (b *Book) drawReports(notes *notice.List) (r drawReports, any bool) {
 	from := b.AsOf - profileDays + 1
 	for _, d := range b.rows.Draws {
 		first, last := max(d.FirstDay, from), min(d.LastDay, b.AsOf)
-		if d.Purpose == Loan || last < first {
+		if d.Purpose == Loan || d.Purpose == Repayment || last < first {
 			continue
 		}
 		if !any {

@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"overwinter/internal/notice"
@@ -17,13 +18,15 @@ const MeterPrecision = 0.005
 type count struct {
 	at     time.Time
 	litres float64 // at 15 °C since the life began
+	blind  float64 // of these, corrected at a temperature that nobody read
 	life   int
 }
 
 // counts turns a meter's readings into a running total in litres at 15 °C: rollover, swaps, meter
 // factor, temperature. Readings that cannot be right are set aside and named.
 func (b *Book) counts(m *Meter, notes *notice.List) []count {
-	readings := b.plausible(m, notes)
+	b.nameMisread(m, notes)
+	readings := b.readings[m.ID]
 	if len(readings) == 0 {
 		return nil
 	}
@@ -32,8 +35,12 @@ func (b *Book) counts(m *Meter, notes *notice.List) []count {
 		before, now := readings[i-1], readings[i]
 		last := total[len(total)-1]
 		next := count{at: now.At, life: last.life + 1}
-		if run, ok := b.run(m, before, now); ok {
-			next.life, next.litres = last.life, last.litres+b.metered(m, run, before, now, notes)
+		if run, ok := b.run(m, before, now); ok && !b.runUnknown[now] {
+			litres := b.metered(m, run, before, now, notes)
+			next.life, next.litres, next.blind = last.life, last.litres+litres, last.blind
+			if !m.Compensated && before.Temperature == nil && now.Temperature == nil {
+				next.blind += litres
+			}
 		} else {
 			notes.Add(notice.New(notice.Caution, "meter-gap", "meter "+m.ID,
 				"what ran between %s and %s is not known", b.day(before.At), b.day(now.At)))
@@ -59,7 +66,9 @@ func (b *Book) takenOut(m *Meter, total []count, last *MeterReading, notes *noti
 		return total
 	}
 	before := total[len(total)-1]
-	return append(total, count{out.At, before.litres + b.metered(m, ran, last, final, notes), before.life})
+	out15 := before
+	out15.at, out15.litres = out.At, before.litres+b.metered(m, ran, last, final, notes)
+	return append(total, out15)
 }
 
 // run gives the counts that a register ran between two readings, over a swap or a rollover.
@@ -101,44 +110,12 @@ func (b *Book) swapsBetween(m *Meter, after, until time.Time) []*MeterSwap {
 	return found
 }
 
-// plausible gives the meter's readings without those that break the count while their neighbours
-// agree: a slip up or down between two readings that follow on from each other. No volume is lost
-// thereby, the two intervals become one.
-func (b *Book) plausible(m *Meter, notes *notice.List) []*MeterReading {
-	var kept []*MeterReading
-	all := b.readings[m.ID]
-	for i, r := range all {
-		if len(kept) > 0 && i+1 < len(all) && b.roundTrip(m, kept[len(kept)-1], r, all[i+1]) {
-			notes.Add(b.misread(m, r))
-			continue
-		}
-		for len(kept) > 0 && !b.follows(m, kept[len(kept)-1], r) {
-			last := kept[len(kept)-1]
-			if i+1 < len(all) && b.follows(m, last, all[i+1]) {
-				notes.Add(b.misread(m, r))
-				r = nil
-				break
-			}
-			if len(kept) < 2 || !b.follows(m, kept[len(kept)-2], r) {
-				break // changed without a record: counts begins a new life
-			}
-			notes.Add(b.misread(m, last))
-			kept = kept[:len(kept)-1]
-		}
-		if r != nil {
-			kept = append(kept, r)
-		}
-	}
-	return kept
-}
-
-// roundTrip tells that a register would have run once all the way round on its way over a reading, and
-// not without it: then the reading is a slip, not a rollover.
-func (b *Book) roundTrip(m *Meter, before, r, after *MeterReading) bool {
-	there, ok1 := b.run(m, before, r)
-	back, ok2 := b.run(m, r, after)
-	straight, ok3 := b.run(m, before, after)
-	return ok1 && ok2 && ok3 && there+back > straight+math.Pow10(m.Digits)/2
+// doubtsMeter tells that a reading of a meter is left out: the meter was in use then, though what it ran is not known.
+func (b *Book) doubtsMeter(m *Meter) bool {
+	return slices.ContainsFunc(b.doubtful, func(d Doubt) bool {
+		r, ok := d.row.(*MeterReading)
+		return ok && r.Meter == m.ID && d.Scope == WholeRow
+	})
 }
 
 // retired tells that a meter was taken out at its last swap: none was put in its place and it was not
@@ -152,9 +129,13 @@ func (b *Book) retired(m *Meter) bool {
 	return last.Opening == nil && !readings[len(readings)-1].At.After(last.At)
 }
 
-func (b *Book) follows(m *Meter, before, now *MeterReading) bool {
-	_, ok := b.run(m, before, now)
-	return ok || len(b.swapsBetween(m, before.At, now.At)) > 0
+// nameMisread raises a notice for each reading of a meter that is left out because it looks wrong.
+func (b *Book) nameMisread(m *Meter, notes *notice.List) {
+	for _, d := range b.doubtful {
+		if r, ok := d.row.(*MeterReading); ok && r.Meter == m.ID && d.Scope == WholeRow {
+			notes.Add(b.misread(m, r))
+		}
+	}
 }
 
 func (b *Book) misread(m *Meter, r *MeterReading) notice.Notice {
@@ -164,11 +145,7 @@ func (b *Book) misread(m *Meter, r *MeterReading) notice.Notice {
 
 // metered converts counts to litres at 15 °C, at the mean of the temperatures read at both ends.
 func (b *Book) metered(m *Meter, counts float64, before, now *MeterReading, notes *notice.List) float64 {
-	factor := m.Factor
-	if factor == 0 {
-		factor = 1
-	}
-	v := Measure{Volume: units.Litres(counts * m.LitresPerCount * factor)}
+	v := Measure{Volume: units.Litres(counts * m.LitresPerCount * b.factor(m, before.At, now.At))}
 	switch {
 	case m.Compensated:
 		v.Basis = Basis15

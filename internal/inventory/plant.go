@@ -65,6 +65,14 @@ func (p *Plant) Location() (*time.Location, error) { return time.LoadLocation(p.
 // Density gives the density at 15 °C to reckon with.
 func (p *Plant) Density() units.KgPerM3 { return orElse(p.Density15, p.Product.Density()) }
 
+// DensityOf gives the density at 15 °C to reckon a product with: what the plant states is of its own product.
+func (p *Plant) DensityOf(product Product) units.KgPerM3 {
+	if product == p.Product {
+		return p.Density()
+	}
+	return product.Density()
+}
+
 // Risk gives the risk target to plan with.
 func (p *Plant) Risk() float64 { return orElse(p.RiskTarget, DefaultRiskTarget) }
 

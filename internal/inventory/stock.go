@@ -44,7 +44,7 @@ func (b *Book) StockNow(usages []Usage, expected Expectation) (Stock, notice.Lis
 	count := b.lastCount(&notes)
 	if count == nil {
 		why := "there is no gauging of all its tanks to start from"
-		if len(b.Tanks) > 0 && !slices.ContainsFunc(b.Tanks, func(t *Tank) bool { return t.Available(b.AsOf) }) {
+		if len(b.Tanks) > 0 && !slices.ContainsFunc(b.Tanks, func(t *Tank) bool { return b.inService(t, b.AsOf) }) {
 			why = "all its tanks are out of service"
 		}
 		notes.Add(notice.New(notice.Serious, "stock-unknown", b.Plant.ID, "%s", why))
@@ -69,7 +69,7 @@ func (b *Book) StockNow(usages []Usage, expected Expectation) (Stock, notice.Lis
 func (b *Book) roll(s *Stock, count *content, usages []Usage, expected Expectation, notes *notice.List) {
 	end := b.close()
 	s.Received = units.LitresAt15(b.received(count, &content{at: end}, notes))
-	s.Drawn = units.LitresAt15(b.drawn(count.at, end, notes) + b.unreported(count.at, notes))
+	s.Drawn = units.LitresAt15(b.drawn(count.at, end, notes) - b.repaid(count.at, end, notes) + b.unreported(count.at, notes))
 	variance := count.sigma * count.sigma
 	for _, part := range b.since(count.at, usages) {
 		switch {
@@ -167,7 +167,7 @@ func later(a, b time.Time) time.Time {
 // out and named; a day tank may be missing, since it holds little.
 func (b *Book) lastCount(notes *notice.List) *content {
 	for _, t := range b.Tanks {
-		if t.Available(b.AsOf) && b.gaugingsOf(t) == nil {
+		if b.inService(t, b.AsOf) && b.gaugingsOf(t) == nil {
 			notes.Add(notice.New(notice.Caution, "tank-not-gauged", b.Plant.ID+" tank "+t.ID,
 				"was never gauged: neither its fuel nor its room is counted"))
 		}
@@ -198,19 +198,19 @@ func (b *Book) Capacity(day calendar.Day) (units.LitresAt15, error) {
 	sum := units.LitresAt15(0)
 	for _, t := range b.counted(day) {
 		gaugings := b.gaugingsOf(t)
-		held := gaugings[len(gaugings)-1].content
+		held, share := gaugings[len(gaugings)-1].content, units.LitresAt15(t.ownShare())
 		if t.Role == DayTank {
-			sum += held.UsableAt15
+			sum += share * held.UsableAt15
 			continue
 		}
 		c, err := b.measured[t.ID].UsableCapacity(held, b.Plant.WarmestFuel(), b.fuel)
 		if err != nil {
 			return 0, err
 		}
-		if !t.Available(b.AsOf) {
+		if !b.inService(t, b.AsOf) {
 			c = max(0, c-held.UsableAt15)
 		}
-		sum += c
+		sum += share * c
 	}
 	return sum, nil
 }

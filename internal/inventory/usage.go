@@ -17,6 +17,8 @@ type Usage struct {
 	Litres     units.LitresAt15
 	Sigma      units.LitresAt15 // standard uncertainty
 	Source     Kind             // what it was found from: meter readings, a period total, gaugings
+	Quality    Quality
+	Energy     *float64 // generated in the same time, kWh; nil where that is not known for the very same time
 }
 
 // sameRound is how far apart two readings may lie and still belong to one round of the operator.
@@ -42,6 +44,9 @@ func (b *Book) Usages() ([]Usage, notice.List) {
 		}
 	}
 	slices.SortFunc(found, func(x, y Usage) int { return cmp.Or(x.Start.Compare(y.Start), x.End.Compare(y.End)) })
+	for i := range found {
+		found[i] = b.judge(found[i])
+	}
 	return found, notes
 }
 
@@ -58,7 +63,8 @@ func (b *Book) totals(notes *notice.List) []Usage {
 		start, _ := t.FirstDay.Bounds(b.Zone)
 		_, end := t.LastDay.Bounds(b.Zone)
 		v := b.at15(t.Measure, "period totals", notes)
-		found = append(found, Usage{start, end, units.LitresAt15(v), units.LitresAt15(MeterPrecision * math.Abs(v)), KindTotal})
+		found = append(found, Usage{Start: start, End: end, Litres: units.LitresAt15(v),
+			Sigma: units.LitresAt15(MeterPrecision * math.Abs(v)), Source: KindTotal, Energy: t.Energy})
 	}
 	return found
 }
@@ -89,7 +95,7 @@ func (m *metered) at(when time.Time) (c *count, ok bool) {
 func (b *Book) meteredUsages(notes *notice.List) []Usage {
 	var meters []metered
 	for _, m := range b.meters {
-		if c := b.counts(m, notes); len(c) > 1 {
+		if c := b.counts(m, notes); len(c) > 1 || len(c) == 1 && b.doubtsMeter(m) {
 			meters = append(meters, metered{m, c, b.retired(m)})
 		}
 	}
@@ -173,7 +179,8 @@ func (b *Book) between(from, to *moment, notes *notice.List) (u Usage, ok bool) 
 		swing := dayTankSwing * b.capacityOf(b.tanksOf(DayTank))
 		variance += swing * swing
 	}
-	return Usage{from.at, to.at, units.LitresAt15(used), units.LitresAt15(math.Sqrt(variance)), KindReading}, true
+	return Usage{Start: from.at, End: to.at, Litres: units.LitresAt15(used),
+		Sigma: units.LitresAt15(math.Sqrt(variance)), Source: KindReading}, true
 }
 
 // dayTankSwing is the standard deviation of the change in an ungauged day tank, as a share of its
@@ -215,10 +222,11 @@ func (b *Book) gaugedUsages(notes *notice.List) []Usage {
 		if now == nil {
 			continue
 		}
-		if before != nil && now.at.After(before.at) && now.sameTanks(before) {
-			used := before.fuel - now.fuel + b.received(before, now, notes) - b.drawn(before.at, now.at, notes)
-			sigma := math.Hypot(before.ofFuel, now.ofFuel)
-			found = append(found, Usage{before.at, now.at, units.LitresAt15(used), units.LitresAt15(sigma), KindGauging})
+		if before != nil && now.at.After(before.at) && now.sameTanks(before) && !b.unexplained(before, now) {
+			used := before.fuel - now.fuel + b.received(before, now, notes) - b.drawn(before.at, now.at, notes) +
+				b.repaid(before.at, now.at, notes) + b.corrected(before.at, now.at, notes)
+			found = append(found, Usage{Start: before.at, End: now.at, Litres: units.LitresAt15(used),
+				Sigma: units.LitresAt15(b.changeSigma(before, now)), Source: KindGauging})
 		}
 		before = now
 	}
@@ -231,22 +239,45 @@ func (b *Book) gaugedUsages(notes *notice.List) []Usage {
 func (b *Book) received(from, to *content, notes *notice.List) float64 {
 	sum := 0.0
 	for _, d := range b.rows.Deliveries {
-		_, ours := b.measured[d.Tank]
-		if (ours || d.Tank == "") && d.At.After(from.gauged(d.Tank)) && !d.At.After(to.gauged(d.Tank)) {
+		if b.brings(d) && d.At.After(from.gauged(d.Tank)) && !d.At.After(to.gauged(d.Tank)) {
 			sum += b.at15(d.Measure, "deliveries", notes)
 		}
 	}
 	return sum
 }
 
-// drawn sums the draws of a stretch of time; one that lies partly inside counts by its share of days.
+// drawn sums the draws of a stretch of time; one that lies partly inside counts by its share of days. They are of
+// the plant's own product.
 func (b *Book) drawn(after, until time.Time, notes *notice.List) float64 {
+	return b.draws(after, until, notes, func(p Purpose) bool { return p != Repayment })
+}
+
+// repaid is drawn for loans that were given back in kind: they come in.
+func (b *Book) repaid(after, until time.Time, notes *notice.List) float64 {
+	return b.draws(after, until, notes, func(p Purpose) bool { return p == Repayment })
+}
+
+func (b *Book) draws(after, until time.Time, notes *notice.List, of func(Purpose) bool) float64 {
 	sum := 0.0
+	if b.Product != b.Plant.Product {
+		return sum
+	}
 	from, to := calendar.Fraction(after, b.Zone), calendar.Fraction(until, b.Zone)
 	for _, d := range b.rows.Draws {
 		first, end := float64(d.FirstDay), float64(d.LastDay+1)
-		if inside := math.Min(end, to) - math.Max(first, from); inside > 0 {
+		if inside := math.Min(end, to) - math.Max(first, from); inside > 0 && of(d.Purpose) {
 			sum += b.at15(d.Measure, "draws", notes) * inside / (end - first)
+		}
+	}
+	return sum
+}
+
+// corrected sums the corrections of book stock whose days end in a stretch of time.
+func (b *Book) corrected(after, until time.Time, notes *notice.List) float64 {
+	sum := 0.0
+	for _, c := range b.rows.CountCorrections {
+		if _, end := c.Day.Bounds(b.Zone); c.Product == b.Product && end.After(after) && !end.After(until) {
+			sum += b.at15(c.Measure, "count corrections", notes)
 		}
 	}
 	return sum

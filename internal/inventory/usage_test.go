@@ -236,10 +236,12 @@ func TestMeteredIntervalsAddUpToTheRegister(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var rows Rows
 		register, total, when := 0.0, 0.0, at(time.January, 1, 8)
+		perHour := rapid.Float64Range(0, 500).Draw(t, "usual run an hour") // a plant that burns far more at once is doubted
 		rows.Readings = append(rows.Readings, reading(when, register))
 		for range rapid.IntRange(1, 40).Draw(t, "readings") {
-			run := rapid.Float64Range(0, 20_000).Draw(t, "run")
-			when = when.Add(time.Duration(rapid.IntRange(1, 40).Draw(t, "hours")) * time.Hour)
+			hours := rapid.IntRange(1, 40).Draw(t, "hours")
+			run := perHour * float64(hours) * rapid.Float64Range(0.5, 1.5).Draw(t, "times the usual")
+			when = when.Add(time.Duration(hours) * time.Hour)
 			register, total = register+run, total+run
 			if register >= 100_000 {
 				register -= 100_000

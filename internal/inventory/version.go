@@ -12,7 +12,7 @@ import (
 // though they lend this one the shape of its season.
 func (b *Book) Version(d *Directory) string {
 	all := []string{d.Version(b.Plant.ID)}
-	for r := range b.rows.All() {
+	for r := range b.given.All() {
 		all = append(all, Digest(r))
 	}
 	return versionOf(all)

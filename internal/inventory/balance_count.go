@@ -1,0 +1,146 @@
+package inventory
+
+import (
+	"slices"
+	"time"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/notice"
+	"overwinter/internal/tanks"
+)
+
+// ledger is what the balances of one book are reckoned from.
+type ledger struct {
+	book   *Book
+	notes  notice.List
+	meters []metered
+	found  []*stockCount
+	// denser is the same with a fuel that is denser by the uncertainty of its density, nil where no factor goes so far.
+	denser *ledger
+}
+
+func (b *Book) ledger() *ledger {
+	l := b.ledgerOf()
+	if fuel, err := tanks.NewCorrector(b.Plant.DensityOf(b.Product) + tanks.DensityPrecision); err == nil {
+		l.denser = b.withFuel(fuel).ledgerOf()
+	}
+	return l
+}
+
+func (b *Book) ledgerOf() *ledger {
+	l := &ledger{book: b}
+	for _, m := range b.meters {
+		if c := b.counts(m, &l.notes); len(c) > 1 || len(c) == 1 && b.doubtsMeter(m) {
+			l.meters = append(l.meters, metered{m, c, b.retired(m)})
+		}
+	}
+	l.findCounts()
+	return l
+}
+
+// withFuel is the book with another density: the same readings measured anew.
+func (b *Book) withFuel(fuel tanks.Corrector) *Book {
+	other := *b
+	other.fuel = fuel
+	other.gaugings = map[string][]measuredGauging{}
+	for id, all := range b.gaugings {
+		for _, g := range all {
+			if c, err := b.measured[id].Measure(g.Reading(), fuel, b.Plant.FuelTemperature()); err == nil {
+				other.gaugings[id] = append(other.gaugings[id], measuredGauging{g.Gauging, c})
+			}
+		}
+	}
+	return &other
+}
+
+// stockCount is a moment at which all tanks in service were gauged, and the meters were read where there are any. Day
+// tanks are in it where they were gauged; the fuel in them is neither in the variance nor missing from it.
+type stockCount struct {
+	at   time.Time
+	held map[string]measuredGauging
+}
+
+// same is the count of this ledger at the moment of another's.
+func (l *ledger) same(c *stockCount) *stockCount {
+	i := nearestTo(l.found, c.at, func(c *stockCount) time.Time { return c.at })
+	return l.found[i]
+}
+
+// findCounts looks for counts around the gaugings of the largest tank.
+func (l *ledger) findCounts() {
+	b := l.book
+	for _, at := range l.anchors() {
+		c := &stockCount{at: at, held: map[string]measuredGauging{}}
+		if l.countAround(c, at) && l.read(at) {
+			l.found = append(l.found, c)
+		}
+	}
+	for _, t := range b.Tanks {
+		if b.inService(t, b.AsOf) && b.gaugingsOf(t) == nil {
+			l.notes.Add(notice.New(notice.Caution, "tank-not-gauged", b.Plant.ID+" tank "+t.ID,
+				"was never gauged: what it holds is in no balance"))
+		}
+	}
+}
+
+// anchors are the gaugings of the largest tank that is in service on the day; a day tank only where there is no other.
+func (l *ledger) anchors() []time.Time {
+	b := l.book
+	var found []time.Time
+	for _, t := range b.Tanks {
+		for _, g := range b.gaugingsOf(t) {
+			if b.largest(l.bulk(g.At)) == t {
+				found = append(found, g.At)
+			}
+		}
+	}
+	slices.SortFunc(found, time.Time.Compare)
+	return slices.CompactFunc(found, time.Time.Equal)
+}
+
+// standing gives the tanks that hold the product and are in service at a moment, and were ever gauged.
+func (l *ledger) standing(at time.Time) []*Tank {
+	b := l.book
+	day := calendar.DayOf(at, b.Zone)
+	return slices.DeleteFunc(slices.Clone(b.Tanks), func(t *Tank) bool {
+		return !b.holds(t, at) || !t.Available(day) || b.gaugingsOf(t) == nil
+	})
+}
+
+// bulk gives the tanks that make a count at a moment: those that stand but the day tanks, unless there are no others.
+func (l *ledger) bulk(at time.Time) []*Tank {
+	all := l.standing(at)
+	bulk := slices.DeleteFunc(slices.Clone(all), func(t *Tank) bool { return t.Role == DayTank })
+	if len(bulk) == 0 {
+		return all
+	}
+	return bulk
+}
+
+// countAround gathers the gaugings of a count; ok is false where a tank was not gauged near enough.
+func (l *ledger) countAround(c *stockCount, at time.Time) (ok bool) {
+	b := l.book
+	for _, t := range l.bulk(at) {
+		g, ok := b.gaugingAround(t, at, sameDay)
+		if !ok {
+			return false
+		}
+		c.held[t.ID] = g
+	}
+	for _, t := range l.standing(at) {
+		if g, ok := b.gaugingAround(t, at, sameRound); ok && t.Role == DayTank {
+			c.held[t.ID] = g
+		}
+	}
+	return true
+}
+
+// read tells whether every meter in use was read in the round of a moment; a plant without meters needs no reading.
+func (l *ledger) read(at time.Time) bool {
+	for i := range l.meters {
+		if _, ok := l.meters[i].at(at); !ok {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,91 @@
+package inventory
+
+import (
+	"maps"
+	"math"
+	"slices"
+
+	"overwinter/internal/tanks"
+	"overwinter/internal/units"
+)
+
+// sources reckons what the variance's uncertainty is made of, all but the density. What day tanks hold cancels out of
+// a variance, since it is in the stock and in the consumption alike.
+func (l *ledger) sources(in stays, r run, f flows, bal *Balance) Sources {
+	var dips, warmth float64
+	table := map[string]float64{}
+	for _, s := range in {
+		if s.tank.Role == DayTank {
+			continue
+		}
+		table[s.tank.ID] += s.to.fuel() - s.from.fuel()
+		if s.from.Gauging == s.to.Gauging {
+			continue
+		}
+		for _, g := range []measuredGauging{s.from, s.to} {
+			dip, heat := l.book.dipSigma(g)
+			dips, warmth = dips+square(dip), warmth+square(heat)
+		}
+	}
+	tables := 0.0
+	for _, tank := range slices.Sorted(maps.Keys(table)) {
+		tables += square(tanks.TablePrecision * table[tank])
+	}
+	warmth += f.warmth + square(r.blind*l.book.factorSigma(nil))
+	drawn := square(MovementPrecision*float64(bal.Drawn)) + square(MovementPrecision*float64(bal.Repaid))
+	return Sources{
+		Meter:       units.LitresAt15(MeterPrecision * math.Sqrt(r.squares)),
+		Dips:        units.LitresAt15(math.Sqrt(dips)),
+		Table:       units.LitresAt15(math.Sqrt(tables)),
+		Temperature: units.LitresAt15(math.Sqrt(warmth)),
+		Movements:   units.LitresAt15(math.Sqrt(f.stated + drawn)),
+	}
+}
+
+// dipSigma divides the uncertainty of a gauging's fuel: what comes from reading its levels, and from its temperature.
+// The rest, the table's part above all, is common to all gaugings of the tank.
+func (b *Book) dipSigma(g measuredGauging) (dip, heat float64) {
+	e, err := b.measured[g.Tank].Fuel(g.Reading(), b.fuel, b.Plant.FuelTemperature())
+	if err != nil {
+		return 0, 0 // it was measured before
+	}
+	squares := 0.0
+	for _, p := range e.Parts {
+		switch p.Source {
+		case tanks.LiquidReading, tanks.WaterReading:
+			squares += square(float64(p.Contribution))
+		case tanks.FuelTemperature:
+			heat = math.Abs(float64(p.Contribution))
+		}
+	}
+	return math.Sqrt(squares), heat
+}
+
+// changeSigma is the uncertainty of what several tanks rose or fell between two counts.
+func (b *Book) changeSigma(from, to *content) float64 {
+	squares := 0.0
+	for _, tank := range slices.Sorted(maps.Keys(to.dips)) {
+		start, end := from.dips[tank], to.dips[tank]
+		squares += square(tanks.TablePrecision * (end.fuel() - start.fuel()))
+		for _, g := range []measuredGauging{start, end} {
+			dip, heat := b.dipSigma(g)
+			squares += square(dip) + square(heat)
+		}
+	}
+	return math.Sqrt(squares)
+}
+
+// factorSwing is the uncertainty of the volume correction factor at a temperature that was read or assumed.
+func (b *Book) factorSwing(t units.Celsius, assumed bool) float64 {
+	sigma := tanks.TemperaturePrecision
+	if assumed {
+		sigma = tanks.AssumedTemperaturePrecision
+	}
+	low, high := max(tanks.Coldest, t-sigma), min(tanks.Hottest, t+sigma)
+	cold, errCold := b.fuel.VCF(low)
+	warm, errWarm := b.fuel.VCF(high)
+	if errCold != nil || errWarm != nil || low >= high {
+		return 0
+	}
+	return math.Abs(warm-cold) / float64(high-low) * float64(sigma)
+}

@@ -1,0 +1,141 @@
+package inventory
+
+import (
+	"cmp"
+	"slices"
+	"time"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/units"
+)
+
+// stay is a stretch of time in which a tank is in the balance: from the gauging that began it to the one that
+// ended it.
+type stay struct {
+	tank     *Tank
+	from, to measuredGauging
+}
+
+func (s stay) covers(at time.Time) bool { return at.After(s.from.At) && !at.After(s.to.At) }
+
+type stays []stay
+
+// rise is what the tanks of a role rose, in litres at 15 °C.
+func (s stays) rise(of Role) float64 {
+	sum := 0.0
+	for _, one := range s {
+		if one.tank.Role == of {
+			sum += one.to.fuel() - one.from.fuel()
+		}
+	}
+	return sum
+}
+
+// covering finds the stay of a tank at a moment, nil if the tank is not in the balance then.
+func (s stays) covering(tank string, at time.Time) *stay {
+	for i := range s {
+		if s[i].tank.ID == tank && s[i].covers(at) {
+			return &s[i]
+		}
+	}
+	return nil
+}
+
+// has tells whether a tank is in the balance at any time.
+func (s stays) has(tank string) bool {
+	return slices.ContainsFunc(s, func(one stay) bool { return one.tank.ID == tank })
+}
+
+// bulk tells whether there is any tank but day tanks.
+func (s stays) bulk() bool {
+	return slices.ContainsFunc(s, func(one stay) bool { return one.tank.Role != DayTank })
+}
+
+// turn is a moment at which a tank comes into the balance or leaves it.
+type turn struct {
+	at        time.Time
+	byProduct bool
+}
+
+// stays finds when each tank is in the balance, and fills in opening, physical and what came in or left with a tank. Why
+// says what was not gauged when it had to be.
+func (l *ledger) stays(from, to *stockCount, bal *Balance) (all stays, why string) {
+	for _, t := range l.book.Tanks {
+		of, missing := l.staysOf(t, from, to, bal)
+		all, why = append(all, of...), cmp.Or(why, missing)
+	}
+	return all, why
+}
+
+func (l *ledger) staysOf(t *Tank, from, to *stockCount, bal *Balance) (all stays, why string) {
+	start, in := from.held[t.ID]
+	end, still := to.held[t.ID]
+	if t.Role == DayTank && !(in && still) {
+		return nil, "" // its fuel is in the balance at both ends or at none
+	}
+	if in {
+		bal.Opening += units.LitresAt15(start.fuel())
+	}
+	for _, turn := range l.turns(t, from.at, to.at) {
+		g, ok := l.gaugedAt(t, turn)
+		if !ok {
+			return all, "tank " + t.ID + " was not gauged when its product or its service changed on " + l.book.day(turn.at)
+		}
+		entered := units.LitresAt15(g.fuel())
+		if in {
+			all, entered = append(all, stay{t, start, g}), -entered
+		}
+		if turn.byProduct {
+			bal.Changed += entered
+		} else {
+			bal.OutOfService -= entered
+		}
+		start, in = g, !in
+	}
+	if still {
+		bal.Physical += units.LitresAt15(end.fuel())
+	}
+	switch {
+	case in && still:
+		all = append(all, stay{t, start, end})
+	case in || still:
+		return all, "tank " + t.ID + " was gauged at one end only"
+	}
+	return all, ""
+}
+
+// turns are the moments between two counts at which a tank changes between counted and not counted.
+func (l *ledger) turns(t *Tank, after, until time.Time) []turn {
+	b := l.book
+	var found []turn
+	for _, c := range b.held.changes[t.ID] {
+		found = append(found, turn{c.At, true})
+	}
+	for _, day := range []*calendar.Day{t.OutFrom, t.BackOn} {
+		if day != nil {
+			start, _ := day.Bounds(b.Zone)
+			found = append(found, turn{start, false})
+		}
+	}
+	slices.SortFunc(found, func(x, y turn) int { return x.at.Compare(y.at) })
+	in := func(at time.Time) bool { return b.holds(t, at) && t.Available(calendar.DayOf(at, b.Zone)) }
+	return slices.DeleteFunc(found, func(x turn) bool {
+		return !x.at.After(after) || x.at.After(until) || in(x.at) == in(x.at.Add(-time.Millisecond))
+	})
+}
+
+// gaugedAt finds what a tank held at a turn: by the gauging nearest to it, and for a tank out of service, in which
+// nothing moves, by any gauging from the time that it was out.
+func (l *ledger) gaugedAt(t *Tank, turn turn) (g measuredGauging, ok bool) {
+	if g, ok := l.book.gaugingAround(t, turn.at, sameDay); ok || turn.byProduct {
+		return g, ok
+	}
+	all := l.book.gaugingsOf(t)
+	idle := slices.DeleteFunc(slices.Clone(all), func(g measuredGauging) bool {
+		return t.Available(calendar.DayOf(g.At, l.book.Zone))
+	})
+	if len(idle) == 0 {
+		return g, false
+	}
+	return idle[nearestTo(idle, turn.at, func(g measuredGauging) time.Time { return g.At })], true
+}

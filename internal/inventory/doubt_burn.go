@@ -1,0 +1,130 @@
+package inventory
+
+import (
+	"math"
+	"slices"
+	"time"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/notice"
+	"overwinter/internal/units"
+)
+
+// outflow says what leaves a plant's tanks in a day: what is usual and what is far beyond it. Meters say it, or
+// period totals where no meter does, or else the fall of stock.
+type outflow struct {
+	*Book
+	others *usualRates // where no meter says it
+	drawn  float64     // litres at 15 °C a day for anything but generation, in the whole ledger's mean
+}
+
+func (b *Book) outflow() *outflow { return &outflow{Book: b, drawn: b.meanDraw()} }
+
+// unmetered gives the rates that totals or gaugings say, found once and only where meters do not say them.
+func (o *outflow) unmetered() *usualRates {
+	if o.others != nil {
+		return o.others
+	}
+	rates := o.totalRates
+	if len(rates) < fewestRates {
+		var ignored notice.List
+		rates = nil
+		for _, u := range o.gaugedUsages(&ignored) {
+			if u.Litres > 0 {
+				rates = append(rates, rate{midway(u.Start, u.End), float64(u.Litres) / daysBetween(u.Start, u.End)})
+			}
+		}
+	}
+	o.others = newUsualRates(rates)
+	return o.others
+}
+
+// meanDraw is what draws take in a day, over the days from the first to the last of them.
+func (b *Book) meanDraw() float64 {
+	var ignored notice.List
+	draws := b.rows.Draws
+	if len(draws) == 0 {
+		return 0
+	}
+	sum, first, last := 0.0, draws[0].FirstDay, draws[0].LastDay
+	for _, d := range draws {
+		if d.LastDay > b.AsOf || d.Purpose == Repayment {
+			continue
+		}
+		sum += b.at15(d.Measure, "", &ignored)
+		first, last = min(first, d.FirstDay), max(last, d.LastDay)
+	}
+	return sum / math.Max(float64(last-first+1), 30)
+}
+
+// between gives the litres at 15 °C that usually leave between two moments, and how many are far beyond that;
+// ok is false where nothing is usual.
+func (o *outflow) between(from, to time.Time) (usual, far float64, ok bool) {
+	mid, days := midway(from, to), daysBetween(from, to)
+	perDay, most, ok := o.meteredPerDay(mid)
+	if !ok {
+		u := o.unmetered().at(mid)
+		perDay, most, ok = units.LitresAt15(u.middle), units.LitresAt15(u.far), u.known
+	}
+	return (float64(perDay) + o.drawn) * days, (float64(most) + beyondTimes*o.drawn) * days, ok
+}
+
+// inflows are the moments at which fuel came into a tank, or may have.
+func (b *Book) inflows(tank string) []time.Time {
+	var found []time.Time
+	for _, d := range b.rows.Deliveries {
+		if (d.Tank == tank || d.Tank == "") && d.At.Before(b.close()) {
+			found = append(found, d.At)
+		}
+	}
+	for _, t := range b.rows.Transfers {
+		if t.To == tank && t.At.Before(b.close()) {
+			found = append(found, t.At)
+		}
+	}
+	for _, d := range b.rows.Draws {
+		if d.Purpose == Repayment {
+			for day := d.FirstDay; day <= min(d.LastDay, b.AsOf); day++ {
+				found = append(found, b.start(day).Add(sameDay))
+			}
+		}
+	}
+	slices.SortFunc(found, time.Time.Compare)
+	return found
+}
+
+// resets are the moments at which what a tank holds may have changed in any way: it was taken out of service or
+// brought back, or another product came in.
+func (b *Book) resets(t *Tank) []time.Time {
+	var found []time.Time
+	for _, day := range []*calendar.Day{t.OutFrom, t.BackOn} {
+		if day != nil {
+			found = append(found, b.start(*day))
+		}
+	}
+	for _, c := range b.rows.ProductChanges {
+		if c.Tank == t.ID {
+			found = append(found, c.At)
+		}
+	}
+	slices.SortFunc(found, time.Time.Compare)
+	return found
+}
+
+// anyWithin tells whether a moment lies in a stretch of time, with what may be entered a little late or early.
+func anyWithin(moments []time.Time, after, until time.Time) bool {
+	i, _ := slices.BinarySearchFunc(moments, after.Add(-sameRound), time.Time.Compare)
+	return i < len(moments) && !moments[i].After(until.Add(sameRound))
+}
+
+// movedOut sums what was moved out of a tank into others in a stretch of time.
+func (b *Book) movedOut(tank string, after, until time.Time) float64 {
+	var ignored notice.List
+	sum := 0.0
+	for _, t := range b.rows.Transfers {
+		if t.From == tank && t.At.After(after.Add(-sameRound)) && !t.At.After(until.Add(sameRound)) {
+			sum += b.at15(t.Measure, "", &ignored)
+		}
+	}
+	return sum
+}

@@ -1,0 +1,257 @@
+package inventory
+
+import (
+	"math"
+	"time"
+
+	"overwinter/internal/notice"
+	"overwinter/internal/tanks"
+	"overwinter/internal/units"
+)
+
+// When dips contradict deliveries. Common practice, no source.
+const (
+	dipMargin      = 0.12 // that the dips before and after may differ for nothing, as a share
+	dipsFar        = 1.6  // times, from which on a difference without a cause is doubted
+	dipTolerance   = 0.08 // of a ratio of units against the dips
+	dipsReach      = 21 * 24 * time.Hour
+	burnAllowance  = 1.5 // times the usual burn that may have left meanwhile
+	orderTolerance = 0.15
+)
+
+// deliveryRatios are those against dips, which are good enough to tell imperial gallons from US ones.
+var deliveryRatios = append([]ratioCause{
+	{units.LitresPerImperialGallon / units.LitresPerUSGallon, UnitsSwitched},
+	{units.LitresPerUSGallon / units.LitresPerImperialGallon, UnitsSwitched},
+	{units.LitresPerImperialGallon, UnitsSwitched}, {1 / units.LitresPerImperialGallon, UnitsSwitched},
+}, volumeRatios...)
+
+// doubtDeliveries holds each delivery into storage against the dips before and after it, the room that there was,
+// and its order.
+func (b *Book) doubtDeliveries(lines map[string]*tankLine) {
+	for _, d := range b.rows.Deliveries {
+		into := b.storageOf(d, lines)
+		if b.leftOut[d] || !d.At.Before(b.close()) || len(into) == 0 {
+			continue
+		}
+		var ignored notice.List
+		v := b.at15(d.Measure, "", &ignored)
+		if capacity := capacityOf(into); v > capacity*(1+dipMargin) {
+			b.doubtDelivery(d, v, BeyondRoom, 0, capacity)
+			continue
+		}
+		if spoke := b.besideDips(d, v, into, lines); !spoke {
+			b.besideOrder(d, v)
+		}
+	}
+}
+
+// storageOf gives the storage tanks that took a delivery: the named one, or all.
+func (b *Book) storageOf(d *Delivery, lines map[string]*tankLine) []*tankLine {
+	if d.Tank != "" {
+		if l := lines[d.Tank]; l != nil {
+			return []*tankLine{l}
+		}
+		return nil
+	}
+	var all []*tankLine
+	for _, t := range b.tanksOf(Storage) {
+		all = append(all, lines[t.ID])
+	}
+	return all
+}
+
+func capacityOf(lines []*tankLine) float64 {
+	sum := 0.0
+	for _, l := range lines {
+		sum += float64(tanks.Capacity(l.measured[l.tank.ID].Shape))
+	}
+	return sum
+}
+
+// besideDips holds a delivery against the nearest dips before and after, and where those are of its own hours
+// against the next ones too: the moment of a delivery is not written down that well. spoke is false where there
+// are no dips to say.
+func (b *Book) besideDips(d *Delivery, v float64, into []*tankLine, lines map[string]*tankLine) (spoke bool) {
+	near, ok := window(d.At, 0, into)
+	if !ok {
+		return b.besideRoom(d, v, into, lines)
+	}
+	wide, ok := window(d.At, sameRound, into)
+	if !ok {
+		return true
+	}
+	r, ok := b.rose(near, into)
+	again, _ := b.rose(wide, into)
+	if cause := r.contradicts(); ok && cause != "" && again.contradicts() != "" {
+		b.doubtDelivery(d, v, cause, r.low-(r.given-v), r.high-(r.given-v))
+	}
+	return true
+}
+
+// span is a stretch of time between dips of the tanks that took a delivery, with the dips at its ends.
+type span struct{ before, after []*measuredGauging }
+
+func (s *span) from() time.Time { return s.before[0].At }
+func (s *span) to() time.Time   { return s.after[0].At }
+
+// window finds the dips around a moment, apart from those nearer than a stretch of time.
+func window(at time.Time, apart time.Duration, into []*tankLine) (s span, ok bool) {
+	for _, l := range into {
+		var before, after *measuredGauging
+		for i := range l.gaugings {
+			g := &l.gaugings[i]
+			switch {
+			case l.leftOut[g.Gauging]:
+			case !g.At.After(at.Add(-apart)):
+				before = g
+			case after == nil && !g.At.Before(at.Add(apart)):
+				after = g
+			}
+		}
+		if before == nil || after == nil || at.Sub(before.At) > dipsReach || after.At.Sub(at) > dipsReach {
+			return s, false
+		}
+		s.before, s.after = append(s.before, before), append(s.after, after)
+	}
+	return s, true
+}
+
+// rise is by how much tanks rose from dips to dips, with what usually leaves meanwhile, between what it can have been at
+// least and at most, and what all deliveries together gave them.
+type rise struct{ low, likely, high, given float64 }
+
+// rose reckons a rise; ok is false where it is not known what leaves.
+func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
+	var ignored notice.List
+	for i, l := range into {
+		before, after := s.before[i], s.after[i]
+		change := after.fuel() - before.fuel() + b.movedOut(l.tank.ID, before.At, after.At) - b.movedIn(l.tank.ID, before.At, after.At)
+		spare := l.spare(before, after)
+		r.low, r.likely, r.high = r.low+change-spare, r.likely+change, r.high+change+spare
+	}
+	usual, _, ok := into[0].out.between(s.from(), s.to())
+	r.likely += usual / float64(1+len(into[0].sisters)-len(into))
+	r.high += burnAllowance*usual + into[0].buffers
+	for _, d := range b.rows.Deliveries {
+		inside := d.At.After(s.from()) && !d.At.After(s.to())
+		ours := d.Tank == "" || len(into) == 1 && d.Tank == into[0].tank.ID || len(into) > 1 && b.isStorage(d.Tank)
+		if inside && ours && !b.leftOut[d] {
+			r.given += b.at15(d.Measure, "", &ignored)
+		}
+	}
+	return r, ok
+}
+
+func (b *Book) isStorage(id string) bool {
+	for _, t := range b.Tanks {
+		if t.ID == id {
+			return t.Role == Storage
+		}
+	}
+	return false
+}
+
+// movedIn sums what was moved into a tank from others in a stretch of time.
+func (b *Book) movedIn(tank string, after, until time.Time) float64 {
+	var ignored notice.List
+	sum := 0.0
+	for _, t := range b.rows.Transfers {
+		if t.To == tank && t.At.After(after) && !t.At.After(until) {
+			sum += b.at15(t.Measure, "", &ignored)
+		}
+	}
+	return sum
+}
+
+// contradicts finds what is wrong with what was given; "" for nothing.
+func (r rise) contradicts() Cause {
+	if r.given >= (1-dipMargin)*r.low && r.given <= (1+dipMargin)*r.high {
+		return ""
+	}
+	if r.likely > 0 {
+		tolerance := math.Min(ratioTolerance, math.Max(dipTolerance, (r.high-r.low)/2/r.likely))
+		if cause := closestCause(r.given/r.likely, deliveryRatios, tolerance); cause != "" {
+			return cause
+		}
+	}
+	if r.given > dipsFar*math.Max(r.high, 0) || r.given < r.low/dipsFar {
+		return BesideTheDips
+	}
+	return ""
+}
+
+// besideRoom holds a delivery without a dip after it against the room at the last one before.
+func (b *Book) besideRoom(d *Delivery, v float64, into []*tankLine, lines map[string]*tankLine) (spoke bool) {
+	room := 0.0
+	for _, l := range into {
+		g, ok := l.lastBefore(d.At)
+		if !ok || d.At.Sub(g.At) > dipsReach || anyWithin(l.inflowsBut(d), g.At, d.At) {
+			return false
+		}
+		usual, _, known := l.out.between(g.At, d.At)
+		if !known {
+			return false
+		}
+		room += capacityOf([]*tankLine{l}) - g.fuel() + burnAllowance*usual + l.buffers + 3*float64(g.content.Sigma)
+	}
+	if v <= (1+dipMargin)*room {
+		return false
+	}
+	b.doubtDelivery(d, v, BeyondRoom, 0, room)
+	return true
+}
+
+func (l *tankLine) lastBefore(at time.Time) (g *measuredGauging, ok bool) {
+	for i := range l.gaugings {
+		if l.gaugings[i].At.After(at) {
+			break
+		}
+		if !l.leftOut[l.gaugings[i].Gauging] {
+			g, ok = &l.gaugings[i], true
+		}
+	}
+	return g, ok
+}
+
+// inflowsBut gives the moments at which fuel came into the tank beside a delivery.
+func (l *tankLine) inflowsBut(d *Delivery) []time.Time {
+	var rest []time.Time
+	skipped := false
+	for _, at := range l.inflows {
+		if !skipped && at.Equal(d.At) {
+			skipped = true
+			continue
+		}
+		rest = append(rest, at)
+	}
+	return rest
+}
+
+// besideOrder holds what came for an order against it: only a multiple that units or a digit explain is doubted,
+// since less may come, and more is brought now and then.
+func (b *Book) besideOrder(d *Delivery, v float64) {
+	if d.Order == "" {
+		return
+	}
+	var ignored notice.List
+	for _, o := range b.rows.Orders {
+		if o.ID != d.Order {
+			continue
+		}
+		ordered := b.at15(o.Measure, "", &ignored)
+		if cause := closestCause(v/ordered, volumeRatios, orderTolerance); v > ordered && cause != "" {
+			b.doubtDelivery(d, v, cause, 0, ordered)
+		}
+		return
+	}
+}
+
+func (b *Book) doubtDelivery(d *Delivery, v float64, cause Cause, low, high float64) {
+	low, high = math.Max(low, 0), math.Max(high, 0)
+	b.doubt(d, Doubt{
+		At: d.At, Cause: cause, Found: v, Low: low, High: &high, Unit: "L at 15 °C", Subject: "plant " + b.Plant.ID + ", deliveries",
+		Message: "the delivery of " + b.day(d.At) + " is " + figure(math.Round(v)) + " L at 15 °C, expected " + figure(math.Round(low)) + " to " +
+			figure(math.Round(high)) + ": " + causeWords[cause] + todo(WholeRow, ""),
+	})
+}

@@ -1,0 +1,105 @@
+package inventory
+
+import (
+	"math"
+	"slices"
+
+	"overwinter/internal/tanks"
+	"overwinter/internal/units"
+)
+
+// depthRatios are those of a depth: inches or centimetres written down as millimetres or the other way round, feet
+// as inches, and a digit. Volumes have their own.
+var depthRatios = []ratioCause{
+	{25.4, UnitsSwitched}, {1 / 25.4, UnitsSwitched}, {2.54, UnitsSwitched}, {1 / 2.54, UnitsSwitched},
+	{12, UnitsSwitched}, {1.0 / 12, UnitsSwitched}, {10, DigitAdded}, {0.1, DigitDropped},
+}
+
+// gaugeRatios are those of a volume read off a gauge.
+var gaugeRatios = slices.Concat(volumeRatios, []ratioCause{
+	{units.LitresPerImperialGallon, UnitsSwitched}, {1 / units.LitresPerImperialGallon, UnitsSwitched},
+})
+
+// wholeMarks are the marks of a stick or tape by which it is misread, in millimetres: a foot, ten centimetres, a
+// metre. Common practice, no source.
+var wholeMarks = []units.Millimetres{304.8, 100, 1000}
+
+// readingCause finds what would bring a gauging closest to the middle of what was expected, among what brings
+// it between the two ends; "" for nothing.
+func (l *tankLine) readingCause(g *measuredGauging, low, high float64) (cause Cause) {
+	middle, best := (low+high)/2, math.Inf(1)
+	try := func(c Cause, r tanks.Reading) {
+		content, err := l.measured[l.tank.ID].Measure(r, l.fuel, l.Plant.FuelTemperature())
+		if err != nil {
+			return
+		}
+		v := float64(content.UsableAt15 + content.Below)
+		if off := math.Abs(v - middle); v >= low && v <= high && off < best {
+			cause, best = c, off
+		}
+	}
+	r := g.Reading()
+	if r.Depth == nil {
+		for _, by := range gaugeRatios {
+			v := units.Litres(float64(*r.Volume) / by.ratio)
+			try(by.cause, tanks.Reading{Volume: &v, Temperature: r.Temperature})
+		}
+		return cause
+	}
+	depth := *r.Depth
+	for _, by := range depthRatios {
+		right := units.Millimetres(float64(depth) / by.ratio)
+		try(by.cause, l.redipped(r, right))
+	}
+	for _, mark := range wholeMarks {
+		try(StickMisread, l.redipped(r, depth+mark))
+		try(StickMisread, l.redipped(r, depth-mark))
+	}
+	return cause
+}
+
+func (l *tankLine) redipped(r tanks.Reading, depth units.Millimetres) tanks.Reading {
+	r.Depth = &depth
+	if r.Water != nil && *r.Water > depth {
+		r.Water = nil
+	}
+	return r
+}
+
+// interchanged tells that the dip of another storage tank in the same round is what this one should have had, and
+// this one's is what that one should.
+func (l *tankLine) interchanged(g *measuredGauging, low, high float64) bool {
+	for _, o := range l.sisters {
+		other, ok := l.gaugingAround(o.tank, g.At, sameRound)
+		if o == l || !ok {
+			continue
+		}
+		mine, ok1 := l.fuelOf(other.Reading())
+		theirs, ok2 := o.fuelOf(g.Reading())
+		if !ok1 || !ok2 || mine < low || mine > high {
+			continue
+		}
+		before, after := o.neighbours(&other)
+		if lo, hi := o.expected(before, &other, after); theirs >= lo && theirs <= hi && (other.fuel() < lo || other.fuel() > hi) {
+			return true
+		}
+	}
+	return false
+}
+
+func (l *tankLine) fuelOf(r tanks.Reading) (fuel float64, ok bool) {
+	content, err := l.measured[l.tank.ID].Measure(r, l.fuel, l.Plant.FuelTemperature())
+	return float64(content.UsableAt15 + content.Below), err == nil
+}
+
+// neighbours gives the gaugings next to one of the tank.
+func (l *tankLine) neighbours(g *measuredGauging) (before, after *measuredGauging) {
+	i := slices.IndexFunc(l.gaugings, func(x measuredGauging) bool { return x.Gauging == g.Gauging })
+	if i > 0 {
+		before = &l.gaugings[i-1]
+	}
+	if i >= 0 && i+1 < len(l.gaugings) {
+		after = &l.gaugings[i+1]
+	}
+	return before, after
+}

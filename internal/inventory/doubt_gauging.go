@@ -1,0 +1,238 @@
+package inventory
+
+import (
+	"math"
+	"time"
+
+	"overwinter/internal/notice"
+	"overwinter/internal/tanks"
+)
+
+// GaugingRise is the share of a tank's safe fill by which it may seem to rise beyond three standard uncertainties of the
+// two gaugings. Common practice, no source.
+const GaugingRise = 0.01
+
+// levellingPrice is that of fuel moved between two storage tanks without a record: there and back is dearer than
+// two dips written down for each other.
+const levellingPrice = 6
+
+// doubtGaugings looks through the gaugings of each storage tank. The others are filled and emptied all day
+// long: whatever fits into them may be.
+func (b *Book) doubtGaugings(lines []*tankLine) {
+	// All are looked at before any is left out: the sisters stand as they were read.
+	var found []func()
+	for _, l := range lines {
+		found = append(found, l.look()...)
+	}
+	for _, f := range found {
+		f()
+	}
+}
+
+// tankLines gives the storage tanks' gaugings, each tank with its sisters.
+func (b *Book) tankLines() (lines []*tankLine, byID map[string]*tankLine) {
+	out := b.outflow()
+	byID = map[string]*tankLine{}
+	for _, t := range b.tanksOf(Storage) {
+		l := b.tankLine(t, out)
+		lines, byID[t.ID] = append(lines, l), l
+	}
+	for _, l := range lines {
+		l.sisters = lines
+	}
+	return lines, byID
+}
+
+// tankLine is one storage tank's gaugings. Those taken while fuel ran are no beginning and no end of anything.
+type tankLine struct {
+	*Book
+	tank     *Tank
+	gaugings []measuredGauging
+	out      *outflow
+	inflows  []time.Time
+	resets   []time.Time // moments at which what the tank holds may have changed in any way
+	safeFill float64
+	buffers  float64 // what tanks that are filled from this one may take at once
+	sisters  []*tankLine
+}
+
+func (b *Book) tankLine(t *Tank, out *outflow) *tankLine {
+	l := &tankLine{Book: b, tank: t, out: out, inflows: b.inflows(t.ID), safeFill: float64(b.measured[t.ID].SafeFill)}
+	l.resets = b.resets(t)
+	for _, g := range b.gaugings[t.ID] {
+		if !g.Moving {
+			l.gaugings = append(l.gaugings, g)
+		}
+	}
+	l.buffers = b.capacityOf(b.tanksOf(Intermediate, DayTank))
+	return l
+}
+
+func (g *measuredGauging) fuel() float64 { return float64(g.content.UsableAt15 + g.content.Below) }
+
+// spare is by how much two gaugings of a tank may differ for nothing.
+func (l *tankLine) spare(a, b *measuredGauging) float64 {
+	return GaugingRise*l.safeFill + 3*math.Hypot(float64(a.content.Sigma), float64(b.content.Sigma))
+}
+
+// mostFall is how much a tank may lose between two moments.
+func (l *tankLine) mostFall(from, to time.Time) (most float64, ok bool) {
+	_, far, ok := l.out.between(from, to)
+	return far/l.tank.ownShare() + l.buffers + l.movedOut(l.tank.ID, from, to), ok
+}
+
+func (l *tankLine) between(i, j int) step {
+	a, b := &l.gaugings[i], &l.gaugings[j]
+	if anyWithin(l.resets, a.At, b.At) {
+		return step{follows: true}
+	}
+	change, spare := b.fuel()-a.fuel(), l.spare(a, b)
+	came := anyWithin(l.inflows, a.At, b.At)
+	most, known := l.mostFall(a.At, b.At)
+	rose := change > spare && !came
+	fell := known && -change > most+spare
+	usual, _, _ := l.out.between(a.At, b.At)
+	s := step{follows: true}
+	if !came {
+		s.roughness = math.Pow(change+usual/float64(len(l.sisters)), 2) / daysBetween(a.At, b.At)
+	}
+	switch {
+	case !rose && !fell || l.isConfirmed(b.Gauging):
+		return s
+	case l.levelled(a, b, change):
+		s.price = levellingPrice
+		return s
+	}
+	return step{}
+}
+
+// levelled tells that another storage tank lost or gained what this one gained or lost.
+func (l *tankLine) levelled(a, b *measuredGauging, change float64) bool {
+	for _, o := range l.sisters {
+		if o == l {
+			continue
+		}
+		from, ok1 := l.gaugingAround(o.tank, a.At, sameDay)
+		to, ok2 := l.gaugingAround(o.tank, b.At, sameDay)
+		if !ok1 || !ok2 || from.Gauging == to.Gauging || from.Moving || to.Moving {
+			continue
+		}
+		most, known := l.mostFall(a.At, b.At)
+		other, spare := to.fuel()-from.fuel(), l.spare(a, b)+o.spare(&from, &to)
+		if sum := change + other; sum <= spare && known && sum >= -spare-most && other*change < 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// look finds the tank's doubtful gaugings; each answer says one.
+func (l *tankLine) look() (found []func()) {
+	kept, changed := chain(len(l.gaugings), func(i int) bool { return l.isConfirmed(l.gaugings[i].Gauging) }, l.between)
+	at := 0
+	for i := range l.gaugings {
+		var before, after *measuredGauging
+		if at > 0 {
+			before = &l.gaugings[kept[at-1]]
+		}
+		switch isKept := at < len(kept) && kept[at] == i; {
+		case isKept && changed[at]:
+			found = append(found, func() { l.name(before, &l.gaugings[i], nil, RunBefore) })
+			at++
+		case isKept:
+			at++
+		default:
+			if at < len(kept) {
+				after = &l.gaugings[kept[at]]
+			}
+			found = append(found, func() { l.name(before, &l.gaugings[i], after, WholeRow) })
+		}
+	}
+	return found
+}
+
+// name doubts a gauging beside those before and after it, as far as there are any.
+func (l *tankLine) name(before, g, after *measuredGauging, scope Scope) {
+	low, high := l.expected(before, g, after)
+	found := g.fuel()
+	cause := FallUnexplained
+	if found > high {
+		cause = RiseUnexplained
+	}
+	if scope == WholeRow {
+		if l.interchanged(g, low, high) {
+			cause = TanksInterchange
+		} else if c := l.readingCause(g, low, high); c != "" {
+			cause = c
+		}
+	}
+	l.say(g, cause, scope, low, high)
+}
+
+func (l *tankLine) say(g *measuredGauging, cause Cause, scope Scope, low, high float64) {
+	found := g.fuel()
+	d := Doubt{
+		At: g.At, Cause: cause, Scope: scope, Found: found, Low: low, High: &high, Unit: "L at 15 °C",
+		Subject: l.Plant.ID + " tank " + l.tank.ID,
+	}
+	d.Message = "tank " + l.tank.ID + " was found to hold " + figure(math.Round(found)) + " L at 15 °C on " + l.day(g.At) + ", expected " +
+		figure(math.Round(low)) + " to " + figure(math.Round(high)) + ": " + causeWords[cause] + todo(scope, "what came and went before it")
+	l.doubt(g.Gauging, d)
+}
+
+// expected gives the litres at 15 °C between which a tank should stand.
+func (l *tankLine) expected(before, g, after *measuredGauging) (low, high float64) {
+	capacity := float64(tanks.Capacity(l.measured[l.tank.ID].Shape))
+	low, high = 0, capacity
+	if before != nil {
+		if most, ok := l.mostFall(before.At, g.At); ok {
+			low = before.fuel() - most - l.spare(before, g)
+		}
+		if !anyWithin(l.inflows, before.At, g.At) {
+			high = before.fuel() + l.spare(before, g)
+		}
+	}
+	if after != nil {
+		if most, ok := l.mostFall(g.At, after.At); ok {
+			high = math.Min(high, after.fuel()+most+l.spare(g, after))
+		}
+		if !anyWithin(l.inflows, g.At, after.At) {
+			low = math.Max(low, after.fuel()-l.spare(g, after))
+		}
+	}
+	return math.Max(low, 0), math.Max(high, low)
+}
+
+// unexplained tells that what came and went between two counts is not known for one of their tanks.
+func (b *Book) unexplained(from, to *content) bool {
+	if b.untoldBetween(from.at, to.at) > 0 {
+		return true
+	}
+	if len(b.runUnknown) == 0 {
+		return false
+	}
+	for id, at := range to.taken {
+		for _, g := range b.gaugings[id] {
+			if b.runUnknown[g.Gauging] && g.At.After(from.gauged(id)) && !g.At.After(at) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// noteWater names the newest gauging of a tank whose water stands above the suction. It is no doubt: the dip may
+// be right, and then water goes to the engines.
+func (b *Book) noteWater() {
+	for _, t := range b.Tanks {
+		gaugings := b.gaugingsOf(t)
+		if len(gaugings) == 0 {
+			continue
+		}
+		last := gaugings[len(gaugings)-1]
+		if m := b.measured[t.ID]; last.Water != nil && last.content.Water > 0 && last.content.Water >= m.Suction {
+			b.doubts.Add(notice.New(notice.Serious, "water-above-suction", b.Plant.ID+" tank "+t.ID,
+				"%s of water on %s reach the suction: drain it before more is drawn", amount(float64(*last.Water), "mm"), b.day(last.At)))
+		}
+	}
+}

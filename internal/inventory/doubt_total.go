@@ -1,0 +1,156 @@
+package inventory
+
+import (
+	"math"
+	"time"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/notice"
+	"overwinter/internal/units"
+)
+
+// When a period total is doubted for its size. Common practice, no source: between neighbouring months of one
+// season real plants differ by less.
+const (
+	farAbove        = 2.6
+	farBelow        = 0.38
+	leastTwoPeriods = 1.6
+	mostTwoPeriods  = 2.6
+	totalSpreads    = 4 // robust standard deviations of the logarithms of a plant's own totals
+)
+
+// Energy per volume that a diesel plant can show, in kWh per US gallon. The cleaners of Alaska's rate-support
+// reports take less than 5 or more than 18 for impossible; the medians by size of plant run from 7.5 to 14.8
+// (github.com/acep-uaf/ak-energy-statistics at commit ea269ba5e546, monthly reports of 2016 to 2025).
+const (
+	leastEnergyPerGallon = 6
+	mostEnergyPerGallon  = 18
+	leastEnergyPerLitre  = leastEnergyPerGallon / units.LitresPerUSGallon
+	mostEnergyPerLitre   = mostEnergyPerGallon / units.LitresPerUSGallon
+)
+
+// doubtTotals looks through the plant's period totals, and the energy beside them.
+func (b *Book) doubtTotals() {
+	var totals []*PeriodTotal
+	var fuel, energy series
+	for _, t := range b.rows.Totals {
+		if t.LastDay > b.AsOf || b.leftOut[t] {
+			continue
+		}
+		var ignored notice.List
+		days := float64(t.LastDay - t.FirstDay + 1)
+		totals = append(totals, t)
+		fuel.add(t, b.at15(t.Measure, "", &ignored)/days)
+		energy.add(t, orElse(t.Energy, 0)/days)
+	}
+	fuelBefore, fuelAfter := fuel.ratios()
+	energyBefore, energyAfter := energy.ratios()
+	spread := spreadOf(fuelBefore)
+	for i, t := range totals {
+		ratio := odd(fuelBefore[i], fuelAfter[i])
+		b.doubtTotal(totals, i, fuel.perDay[i], ratio, spread)
+		if t.Energy != nil {
+			b.doubtEnergy(t, energy.perDay[i]/fuel.perDay[i], ratio, odd(energyBefore[i], energyAfter[i]))
+		}
+	}
+	b.totalRates = nil
+	for i, v := range fuel.perDay {
+		if v > 0 && !b.leftOut[totals[i]] {
+			start, _ := totals[i].FirstDay.Bounds(b.Zone)
+			_, end := totals[i].LastDay.Bounds(b.Zone)
+			b.totalRates = append(b.totalRates, rate{midway(start, end), v})
+		}
+	}
+}
+
+func (s *series) add(t *PeriodTotal, perDay float64) {
+	s.middle = append(s.middle, (t.FirstDay+t.LastDay)/2)
+	s.perDay = append(s.perDay, perDay)
+}
+
+// doubtTotal doubts a total of nothing or less, and one that both its neighbours and its season contradict.
+func (b *Book) doubtTotal(totals []*PeriodTotal, i int, perDay, ratio, spread float64) {
+	t := totals[i]
+	switch beside := besideZero(totals, i); {
+	case t.Volume < 0 || t.Volume == 0 && !beside:
+		b.doubtVolume(t, NotPositive, perDay, 0, math.Inf(1))
+		return
+	case t.Volume == 0:
+		return
+	}
+	cause := closestCause(ratio, volumeRatios, ratioTolerance)
+	switch {
+	case math.Abs(math.Log(ratio)) <= totalSpreads*spread:
+		return
+	case cause != "":
+	case ratio >= leastTwoPeriods && ratio <= mostTwoPeriods && missingBefore(totals, i):
+		cause = PeriodsInOne
+	case ratio > farAbove:
+		cause = BeyondBurn
+	case ratio < farBelow:
+		cause = BelowBurn
+	default:
+		return
+	}
+	b.doubtVolume(t, cause, perDay, perDay/ratio*farBelow, perDay/ratio*farAbove)
+}
+
+// besideZero tells that a plant stood still before or after a period as well, as one on an intertie does.
+func besideZero(totals []*PeriodTotal, i int) bool {
+	return i > 0 && totals[i-1].Volume == 0 || i+1 < len(totals) && totals[i+1].Volume == 0
+}
+
+// missingBefore tells that the days before a period are in no other one, though there are earlier ones.
+func missingBefore(totals []*PeriodTotal, i int) bool {
+	for _, t := range totals[:i] {
+		if t.LastDay >= totals[i].FirstDay-1 {
+			return false
+		}
+	}
+	return i > 0
+}
+
+func (b *Book) doubtVolume(t *PeriodTotal, cause Cause, perDay, low, high float64) {
+	d := Doubt{At: b.start(t.FirstDay), Cause: cause, Found: perDay, Low: low, Unit: "L a day", Subject: "plant " + b.Plant.ID + ", period totals"}
+	expected := "more than 0"
+	if !math.IsInf(high, 1) {
+		d.High = &high
+		expected = figure(math.Round(low)) + " to " + figure(math.Round(high))
+	}
+	d.Message = "the total from " + t.FirstDay.String() + " to " + t.LastDay.String() + " is " + figure(math.Round(perDay)) + " L a day, expected " +
+		expected + ": " + causeWords[cause] + todo(WholeRow, "")
+	b.doubt(t, d)
+}
+
+func (b *Book) start(day calendar.Day) time.Time {
+	at, _ := day.Bounds(b.Zone)
+	return at
+}
+
+// doubtEnergy names the odd one of two figures that do not go together: the one that its own neighbours
+// contradict more. Where they do not tell, the fuel stands and the energy is left out.
+func (b *Book) doubtEnergy(t *PeriodTotal, perLitre, fuelRatio, energyRatio float64) {
+	if t.Volume <= 0 || perLitre >= leastEnergyPerLitre && perLitre <= mostEnergyPerLitre {
+		return
+	}
+	high := mostEnergyPerLitre
+	d := Doubt{
+		At: b.start(t.FirstDay), Cause: EnergyPerLitre, Scope: EnergyFigure, Found: perLitre, Low: leastEnergyPerLitre, High: &high, Unit: "kWh/L",
+		Subject: "plant " + b.Plant.ID + ", period totals",
+	}
+	fuelOff, energyOff := math.Abs(math.Log(fuelRatio)), math.Abs(math.Log(energyRatio))
+	which := "which of the two is wrong its neighbours do not tell"
+	switch {
+	case fuelOff > energyOff+clearlyOdder:
+		d.Scope, which = WholeRow, "the fuel is the odd one beside its neighbours"
+	case energyOff > fuelOff+clearlyOdder:
+		which = "the energy is the odd one beside its neighbours"
+	}
+	d.Message = "from " + t.FirstDay.String() + " to " + t.LastDay.String() + " the plant made " + figure(math.Round(100*perLitre)/100) +
+		" kWh a litre, expected " + figure(math.Round(100*d.Low)/100) + " to " + figure(math.Round(100*high)/100) + ": " + which + todo(d.Scope, "")
+	b.doubt(t, d)
+}
+
+// clearlyOdder is the difference of two ratios' logarithms that tells which of them is odd: a quarter more.
+// Common practice, no source.
+const clearlyOdder = 0.22

@@ -17,6 +17,8 @@ type RoundBody struct {
 	At     time.Time   `json:"at"`
 	Meters []MeterBody `json:"meters,omitempty" maxItems:"100"`
 	Tanks  []TankBody  `json:"tanks,omitempty" maxItems:"100"`
+	// Confirmed says that somebody looked once more: what looks wrong counts all the same.
+	Confirmed bool `json:"confirmed,omitempty"`
 }
 
 // CorrectionBody says that an entry stands in the place of an earlier one.
@@ -98,7 +100,7 @@ type OrderStateBody struct {
 }
 
 func (b RoundBody) round(r intake.Report) intake.Round {
-	round := intake.Round{Report: r, At: b.At}
+	round := intake.Round{Report: r, At: b.At, Confirmed: b.Confirmed}
 	for _, m := range b.Meters {
 		round.Meters = append(round.Meters, intake.MeterEntry{
 			Correction: m.correction(), Meter: m.Meter, Register: m.Register, Temperature: m.Temperature,

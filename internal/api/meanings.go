@@ -53,6 +53,19 @@ var meanings = map[string]string{
 	"Dates.p50":                "Median; null beyond the horizon.",
 	"Dates.p90":                "90 % point; null beyond the horizon.",
 
+	// The ledger's rows.
+	"rows":                "The rows, in the order of writing.",
+	"ChangesAnswer.next":  "The position of the last row of the page, to ask on from as after; what was asked for where there is no row.",
+	"position":            "The row's place in the order of writing, from 1 without a gap.",
+	"ChangedRow.kind":     "What sort of row it is.",
+	"ChangedRow.key":      "Its key, unique among rows of its kind.",
+	"ChangedRow.plant":    "The id of its plant; null for a supply route or window.",
+	"ChangedRow.replaces": "The key of the row of the same kind that it corrects; null for none.",
+	"void":                "The row that it replaces is withdrawn, and nothing stands in its place.",
+	"ChangedRow.who":      "Who entered or corrected it; null where nobody is named.",
+	"ChangedRow.why":      "The reason of a correction; null where none is given.",
+	"recorded_at":         "When it was written, by the clock of the machine that wrote it.",
+
 	// One plant as described.
 	"product":                           "The fuel grade's code.",
 	"product_specification":             "The standard that the grade follows.",
@@ -257,6 +270,7 @@ var meanings = map[string]string{
 	"who":                   "Who reports it. It is taken on trust: nobody signs in yet.",
 	"at":                    "The moment of it, with its offset from UTC.",
 	"meters":                "The meters that were read.",
+	"confirmed":             "Somebody looked once more: what looks wrong counts all the same.",
 	"RoundBody.tanks":       "The tanks that were gauged.",
 	"register_counts":       "What the register showed.",
 	"temperature_c":         "Temperature of the fuel; left out where it was not read.",

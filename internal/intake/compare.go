@@ -67,6 +67,9 @@ func (h *held) burned(rows inventory.Rows) *Passed {
 // passed is the metered usage interval that ends with the sheet's moment, as the book finds it: over
 // rollovers and swaps, at 15 °C, less what went into the day tanks.
 func (h *held) passed(dir *inventory.Directory, rows inventory.Rows) *Passed {
+	for _, r := range h.rows.Readings { // what it would mean is shown whether it looks wrong or not
+		rows.Confirmations = append(rows.Confirmations, &inventory.Confirmation{Plant: h.Plant, Of: r.Kind(), Row: r.Key})
+	}
 	book, err := inventory.NewBook(dir, h.Plant, rows, calendar.DayOf(h.at, h.zone()))
 	if err != nil {
 		return nil // a plant whose tanks cannot be reckoned with is named where it is advised

@@ -54,6 +54,8 @@ type Round struct {
 	At     time.Time
 	Meters []MeterEntry
 	Tanks  []TankEntry
+	// Confirmed says that somebody looked once more at what seemed doubtful: every value counts as it stands.
+	Confirmed bool
 }
 
 // Correction says that an entry of a round stands in the place of a row of the ledger.

@@ -79,12 +79,24 @@ func (s *sheet) addReading(r Round, m MeterEntry, at time.Time, field string) {
 		row.Register, row.Temperature = m.Register, m.Temperature
 	}
 	s.add(row, entryField(field, "meter"))
+	s.confirm(r, row, m.Meter)
 }
 
 func (s *sheet) addGauging(r Round, t TankEntry, at time.Time, field string) {
 	e := s.entry(rowKey("round", r.Plant, r.Key, t.Tank))
 	e.Replaces, e.Void = t.Replaces, t.Withdraw
-	s.add(gauging(e, r.Plant, t, at), entryField(field, "tank"))
+	row := gauging(e, r.Plant, t, at)
+	s.add(row, entryField(field, "tank"))
+	s.confirm(r, row, t.Tank)
+}
+
+// confirm adds that a value is right, where the round was looked at once more: the books then count it whatever
+// looks wrong about it.
+func (s *sheet) confirm(r Round, row inventory.Record, id string) {
+	if base := row.Base(); r.Confirmed && !base.Void {
+		e := s.entry(rowKey("confirmation", r.Plant, r.Key, string(row.Kind()), id))
+		s.add(&inventory.Confirmation{Entry: e, Plant: r.Plant, Of: row.Kind(), Row: base.Key}, asIs)
+	}
 }
 
 func gauging(e inventory.Entry, plant string, t TankEntry, at time.Time) *inventory.Gauging {

@@ -133,6 +133,7 @@ func (s *Site) takeRound(c echo.Context) error {
 		return s.confirmRound(c, r, f)
 	}
 	before := s.inForce(c, r.plant.ID)
+	round.Confirmed = v.Get("confirm") == f.seal()
 	if err == nil {
 		var receipt intake.Receipt
 		if receipt, err = s.deps.Intake.Round(ctx, round); err == nil {

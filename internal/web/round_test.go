@@ -74,6 +74,10 @@ func TestADoubtfulValueAsksForOneConfirmation(t *testing.T) {
 	page = shown(t, s.post(form), http.StatusOK) // other values, another confirmation
 	form.Set("confirm", hidden(t, page, "confirm"))
 	holds(t, s.sentOn(t, s.post(form)), "999 990 counts", "outside what is usual")
+	rows := s.evening(t)
+	if n := len(rows.Confirmations); n != 2 || rows.Confirmations[0].Row != rows.Gaugings[0].Key || rows.Confirmations[1].Row != rows.Readings[0].Key {
+		t.Errorf("%d confirmations, %+v: want one of each value, so that the books count it", n, rows.Confirmations)
+	}
 }
 
 func TestWhatIsWrongStandsBesideItsFieldAndNothingIsLost(t *testing.T) {

@@ -2,6 +2,7 @@ package importer
 
 import (
 	"overwinter/internal/inventory"
+	"overwinter/internal/tanks"
 	"overwinter/internal/units"
 )
 
@@ -39,7 +40,7 @@ var gaugingSheet = define("gaugings.csv", []column{
 	{name: "plant", need: always}, {name: "tank", need: always}, {name: "at", need: always},
 	{name: "depth", in: &units.Length}, {name: "volume", in: &units.Volume},
 	{name: "water", in: &units.Length}, {name: "temperature", in: &units.Temperature},
-	{name: "precision", in: &units.Length}, {name: "moving"},
+	{name: "precision", in: &units.Length}, {name: "moving"}, {name: "gauge"}, {name: "ullage", in: &units.Length},
 }, func(r *row) *inventory.Gauging {
 	plant := r.text("plant")
 	return &inventory.Gauging{
@@ -53,6 +54,8 @@ var gaugingSheet = define("gaugings.csv", []column{
 		Temperature: maybe[units.Celsius](r, "temperature"),
 		Precision:   value[units.Millimetres](r, "precision"),
 		Moving:      r.yes("moving"),
+		Gauge:       code[tanks.Gauge](r, "gauge"),
+		Ullage:      maybe[units.Millimetres](r, "ullage"),
 	}
 }, func(g *inventory.Gauging) string { return key(g.Plant, g.Tank, instant(g.At)) }).to(plantSheet, tankSheet, capacitySheet)
 

@@ -121,7 +121,7 @@ func cells(r inventory.Record) map[string]string {
 			"diameter_mm": opt(v.Diameter), "length_mm": opt(v.Length), "width_mm": opt(v.Width), "height_mm": opt(v.Height),
 			"capacity_l": opt(v.Capacity), "safe_fill_depth_mm": opt(v.SafeFillDepth), "safe_fill_l": opt(v.SafeFillVolume),
 			"suction_depth_mm": opt(v.SuctionDepth), "unusable_l": opt(v.UnusableVolume), "fill_start_l": opt(v.FillStart),
-			"fill_stop_l": opt(v.FillStop), "low_level_l": opt(v.LowLevel), "fill_minutes": opt(v.FillMinutes), "own_share": opt(v.OwnShare), "out_from": optDay(v.OutFrom), "back_on": optDay(v.BackOn)}
+			"fill_stop_l": opt(v.FillStop), "low_level_l": opt(v.LowLevel), "fill_minutes": opt(v.FillMinutes), "own_share": opt(v.OwnShare), "reference_height_mm": opt(v.ReferenceHeight), "out_from": optDay(v.OutFrom), "back_on": optDay(v.BackOn)}
 	case *inventory.Meter:
 		return row{"plant": v.Plant, "meter": v.ID, "register_unit": "l", "count": num(v.LitresPerCount), "digits": nonzero(v.Digits),
 			"factor": num(v.Factor), "compensated": yes(v.Compensated)}
@@ -131,7 +131,8 @@ func cells(r inventory.Record) map[string]string {
 		return row{"plant": v.Plant, "meter": v.Meter, "at": at(v.At), "closing": opt(v.Closing), "opening": opt(v.Opening)}
 	case *inventory.Gauging:
 		return row{"plant": v.Plant, "tank": v.Tank, "at": at(v.At), "depth_mm": opt(v.Depth), "volume_l": opt(v.Volume),
-			"water_mm": opt(v.Water), "temperature_c": opt(v.Temperature), "precision_mm": num(v.Precision), "moving": yes(v.Moving)}
+			"water_mm": opt(v.Water), "temperature_c": opt(v.Temperature), "precision_mm": num(v.Precision), "moving": yes(v.Moving),
+			"gauge": string(v.Gauge), "ullage_mm": opt(v.Ullage)}
 	case *inventory.PeriodTotal:
 		return measured(v.Measure, row{"plant": v.Plant, "first_day": v.FirstDay.String(), "last_day": v.LastDay.String(), "energy_kwh": opt(v.Energy)})
 	case *inventory.Delivery:

@@ -119,6 +119,7 @@ func (d *drawn) tank(plant *inventory.Plant, i int) *inventory.Tank {
 		t.Table = []tanks.Point{{Depth: 0, Volume: 3}, {Depth: *length("first"), Volume: 1000}, {Depth: 20001, Volume: draw[units.Litres](d, "full", 1001, 1e6)}}
 	}
 	if t.Shape != inventory.ShapeVolume {
+		t.ReferenceHeight = drawMaybe[units.Millimetres](d, "reference height", 20_001, 30_000)
 		t.SuctionDepth = drawMaybe[units.Millimetres](d, "suction", 0, 100)
 	}
 	if t.Role == inventory.DayTank && d.chance("fill band") {
@@ -144,9 +145,16 @@ func (d *drawn) measured(t *inventory.Tank) tanks.Tank {
 func (d *drawn) gauging(t *inventory.Tank) *inventory.Gauging {
 	g := &inventory.Gauging{Entry: d.entry(), Plant: t.Plant, Tank: t.ID, At: d.moment(), Temperature: drawMaybe[units.Celsius](d, "temperature", -60, 150),
 		Precision: draw[units.Millimetres](d, "precision", 0, 50), Moving: d.chance("moving")}
+	if d.chance("gauge") {
+		g.Gauge = rapid.SampledFrom(tanks.Gauges()).Draw(d.T, "gauge")
+	}
 	m := d.measured(t)
 	if t.Shape == inventory.ShapeVolume || d.chance("by volume") {
 		g.Volume = ptr(units.Litres(draw[float64](d, "share", 0, 1)) * tanks.Capacity(m.Shape))
+		return g
+	}
+	if t.ReferenceHeight != nil && d.chance("by ullage") {
+		g.Ullage = ptr(*t.ReferenceHeight - units.Millimetres(draw[float64](d, "share", 0, 1))*min(m.Shape.Depth(), *t.ReferenceHeight))
 		return g
 	}
 	g.Depth = ptr(units.Millimetres(draw[float64](d, "share", 0, 1)) * m.Shape.Depth())

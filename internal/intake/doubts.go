@@ -127,6 +127,9 @@ func read(g *inventory.Gauging) string {
 	if g.Depth != nil {
 		return amount(float64(*g.Depth), "mm")
 	}
+	if g.Ullage != nil {
+		return amount(float64(*g.Ullage), "mm") + " of ullage"
+	}
 	return amount(float64(*g.Volume), "L")
 }
 

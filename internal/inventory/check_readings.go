@@ -83,16 +83,32 @@ func (g *Gauging) Check(dir *Directory, now time.Time) []fault.Field {
 	f.past("at", g.At, now, plant.zoneOrUTC())
 	f.temperature("temperature", g.Temperature)
 	f.within("precision", float64(g.Precision), 0, 1000, "mm")
-	switch {
-	case g.Depth == nil && g.Volume == nil:
-		f.add("depth", "neither a depth nor a volume: give the one that was read")
-	case g.Depth != nil && g.Volume != nil:
-		f.add("depth", "both a depth and a volume: give the one that was read and leave the other blank")
+	if g.Gauge != "" {
+		oneOf(&f, "gauge", g.Gauge, tanks.Gauges()...)
 	}
+	f.oneLiquid(g)
 	if tank, ok := f.tank(dir, "tank", g.Plant, g.Tank); ok && len(f) == 0 {
 		f.content(g, tank)
 	}
 	return f
+}
+
+// oneLiquid checks that the liquid is given once: as a depth, an ullage or a volume.
+func (f *findings) oneLiquid(g *Gauging) {
+	given := 0
+	for _, is := range []bool{g.Depth != nil, g.Ullage != nil, g.Volume != nil} {
+		if is {
+			given++
+		}
+	}
+	switch {
+	case given == 0:
+		f.add("depth", "neither a depth nor a volume: give the one that was read")
+	case given > 1 && g.Ullage != nil:
+		f.add("ullage", "beside an ullage there is a depth or a volume: give the one that was read and leave the others blank")
+	case given > 1:
+		f.add("depth", "both a depth and a volume: give the one that was read and leave the other blank")
+	}
 }
 
 // content checks what was read against the tank. A tank that cannot be built is refused by its own row.
@@ -104,12 +120,15 @@ func (f *findings) content(g *Gauging, t *Tank) {
 	const advice = "check the dip and the tank's shape"
 	depth := float64(tank.Shape.Depth())
 	switch {
-	case g.Depth != nil && depth == 0:
-		f.add("depth", "only the capacity of this tank is known: give a volume, or a capacity table with the tank")
+	case g.Volume == nil && depth == 0:
+		f.add(gaugingColumn("", g), "only the capacity of this tank is known: give a volume, or a capacity table with the tank")
+		return
+	case g.Ullage != nil && t.ReferenceHeight == nil:
+		f.add("ullage", "the height from which it is counted is not known: state the tank's reference height, or give the depth instead")
 		return
 	case g.Depth != nil:
 		f.inside("depth", float64(*g.Depth), depth, "mm", advice)
-	default:
+	case g.Volume != nil:
 		f.inside("volume", float64(*g.Volume), float64(tanks.Capacity(tank.Shape)), "L", "check the gauge and the tank's capacity")
 	}
 	if g.Water != nil && g.Depth != nil && *g.Water > *g.Depth {
@@ -128,9 +147,9 @@ func (g *Gauging) measurable(tank tanks.Tank) error {
 	if err != nil {
 		return err
 	}
-	_, err = tank.Measure(tanks.Reading{
-		Depth: g.Depth, Water: g.Water, Volume: g.Volume, DepthPrecision: g.Precision,
-	}, corrector, DefaultAssumedTemperature)
+	reading := g.Reading()
+	reading.Temperature = nil
+	_, err = tank.Measure(reading, corrector, DefaultAssumedTemperature)
 	return err
 }
 
@@ -143,6 +162,8 @@ func gaugingColumn(part string, g *Gauging) string {
 		return "precision"
 	case part == "water", part == "volume":
 		return part
+	case g.Ullage != nil:
+		return "ullage"
 	case g.Depth == nil:
 		return "volume"
 	}

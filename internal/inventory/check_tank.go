@@ -65,6 +65,7 @@ func (f *findings) geometry(t *Tank) {
 	if len(*f) > before {
 		return
 	}
+	f.reference(t, shape)
 	_, err = t.Measured()
 	f.inner(err, t.column)
 	if len(*f) == before {
@@ -109,6 +110,18 @@ func (f *findings) levels(t *Tank, shape tanks.Shape) {
 	}
 }
 
+// reference checks the point that ullages are counted from: it lies above the tank or a little inside it.
+func (f *findings) reference(t *Tank, shape tanks.Shape) {
+	switch {
+	case t.ReferenceHeight == nil:
+	case shape.Depth() == 0:
+		f.add("reference_height", "only the capacity of this tank is known, so that no ullage can be read: leave it blank")
+	case *t.ReferenceHeight < shape.Depth()/2:
+		f.add("reference_height", "%s is less than half of the tank's %s: expected the height of the gauge hatch above the bottom",
+			amount(float64(*t.ReferenceHeight), "mm"), amount(float64(shape.Depth()), "mm"))
+	}
+}
+
 // level gives the volume below a level that is stated as a depth or as a volume, nil where it is not
 // stated.
 func (f *findings) level(shape tanks.Shape, byVolume string, volume *units.Litres, byDepth string, depth *units.Millimetres) *units.Litres {
@@ -148,6 +161,8 @@ func (t *Tank) column(part string) string {
 	switch {
 	case part == "diameter", part == "length", part == "width", part == "height", part == "capacity":
 		return part
+	case part == "reference height":
+		return "reference_height"
 	case part == "safe fill":
 		return "safe_fill"
 	case part == "suction":

@@ -167,6 +167,20 @@ func TestAWrongRowIsToldWhatToDo(t *testing.T) {
 
 		{"depth and volume", func(s *sound) { s.gauging.Volume = ptr(units.Litres(5)) }, "depth: both a depth and a volume: give the one that was read and leave the other blank"},
 		{"neither", func(s *sound) { s.gauging.Depth = nil }, "depth: neither a depth nor a volume: give the one that was read"},
+		{"depth and ullage", func(s *sound) { s.gauging.Ullage = ptr(units.Millimetres(5)) }, "ullage: beside an ullage there is a depth or a volume: give the one that was read and leave the others blank"},
+		{"ullage without a reference height", func(s *sound) { s.gauging.Depth, s.gauging.Ullage = nil, ptr(units.Millimetres(5)) },
+			"ullage: the height from which it is counted is not known: state the tank's reference height, or give the depth instead"},
+		{"ullage beyond the reference height", func(s *sound) {
+			s.tank.ReferenceHeight = ptr(units.Millimetres(1500))
+			s.gauging.Depth, s.gauging.Water, s.gauging.Ullage = nil, nil, ptr(units.Millimetres(1501))
+		}, "ullage: 1501 mm: expected 300 mm, where the tank is full, to 1500 mm, the reference height, where it is empty"},
+		{"ullage in a volume tank", func(s *sound) {
+			s.gauging.Tank, s.gauging.Depth, s.gauging.Water, s.gauging.Ullage = "T2", nil, nil, ptr(units.Millimetres(5))
+		}, "ullage: only the capacity of this tank is known: give a volume, or a capacity table with the tank"},
+		{"unknown gauge", func(s *sound) { s.gauging.Gauge = "eye" },
+			"gauge: \"eye\" is not known: expected one of stick, tape, float-eighths, sight-glass, automatic-inventory, automatic-custody, drum-count"},
+		{"reference height inside the tank", func(s *sound) { s.tank.ReferenceHeight = ptr(units.Millimetres(500)) },
+			"reference_height: 500 mm is less than half of the tank's 1 200 mm: expected the height of the gauge hatch above the bottom"},
 		{"depth above the tank", func(s *sound) { s.gauging.Depth = ptr(units.Millimetres(1250)) }, "depth: 1 250 mm is above the tank's 1 200 mm: check the dip and the tank's shape"},
 		{"depth below nothing", func(s *sound) { s.gauging.Depth, s.gauging.Water = ptr(units.Millimetres(-1)), nil }, "depth: -1 mm is below nothing: expected 0 to 1 200 mm"},
 		{"depth in a volume tank", func(s *sound) { s.gauging.Tank = "T2" }, "depth: only the capacity of this tank is known: give a volume, or a capacity table with the tank"},

@@ -148,7 +148,8 @@ func (b *Book) gaugingAround(t *Tank, at time.Time, within time.Duration) (g mea
 // Reading gives the gauging as the measurement room takes it.
 func (g *Gauging) Reading() tanks.Reading {
 	return tanks.Reading{
-		Depth: g.Depth, Water: g.Water, Volume: g.Volume, Temperature: g.Temperature, DepthPrecision: g.Precision,
+		Gauge: g.Gauge, Depth: g.Depth, Ullage: g.Ullage, Water: g.Water, Volume: g.Volume,
+		Temperature: g.Temperature, DepthPrecision: g.Precision, WhileFilling: g.Moving,
 	}
 }
 

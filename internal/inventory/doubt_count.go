@@ -116,7 +116,7 @@ func (b *Book) nameCount(c *content, off float64, lines []*tankLine) bool {
 	for _, l := range lines {
 		g, ok := l.gaugingAround(l.tank, c.at, sameRound)
 		before, after := l.neighbours(&g)
-		if !ok || l.isConfirmed(g.Gauging) || g.Depth == nil || before == nil || after == nil {
+		if !ok || l.isConfirmed(g.Gauging) || g.Volume != nil || before == nil || after == nil {
 			continue
 		}
 		right := g.fuel() - off

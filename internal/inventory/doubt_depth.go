@@ -39,28 +39,32 @@ func (l *tankLine) readingCause(g *measuredGauging, low, high float64) (cause Ca
 		}
 	}
 	r := g.Reading()
-	if r.Depth == nil {
+	if r.Volume != nil {
 		for _, by := range gaugeRatios {
 			v := units.Litres(float64(*r.Volume) / by.ratio)
 			try(by.cause, tanks.Reading{Volume: &v, Temperature: r.Temperature})
 		}
 		return cause
 	}
-	depth := *r.Depth
+	length := orElse(r.Depth, orElse(r.Ullage, 0))
 	for _, by := range depthRatios {
-		right := units.Millimetres(float64(depth) / by.ratio)
-		try(by.cause, l.redipped(r, right))
+		try(by.cause, redipped(r, units.Millimetres(float64(length)/by.ratio)))
 	}
 	for _, mark := range wholeMarks {
-		try(StickMisread, l.redipped(r, depth+mark))
-		try(StickMisread, l.redipped(r, depth-mark))
+		try(StickMisread, redipped(r, length+mark))
+		try(StickMisread, redipped(r, length-mark))
 	}
 	return cause
 }
 
-func (l *tankLine) redipped(r tanks.Reading, depth units.Millimetres) tanks.Reading {
-	r.Depth = &depth
-	if r.Water != nil && *r.Water > depth {
+// redipped is the reading with another depth, or another ullage where it has one.
+func redipped(r tanks.Reading, length units.Millimetres) tanks.Reading {
+	if r.Ullage != nil {
+		r.Ullage = &length
+		return r
+	}
+	r.Depth = &length
+	if r.Water != nil && *r.Water > length {
 		r.Water = nil
 	}
 	return r

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"overwinter/internal/calendar"
+	"overwinter/internal/tanks"
 	"overwinter/internal/units"
 )
 
@@ -60,7 +61,7 @@ type MeterSwap struct {
 	Opening *float64  `json:"opening,omitempty"` // first register of the new one, counts
 }
 
-// Gauging is one measurement of one tank: a depth, or a volume read off a gauge.
+// Gauging is one measurement of one tank: a depth, an ullage, or a volume read off a gauge.
 type Gauging struct {
 	Entry
 	Plant       string             `json:"plant"`
@@ -70,7 +71,11 @@ type Gauging struct {
 	Water       *units.Millimetres `json:"water_mm,omitempty"`
 	Volume      *units.Litres      `json:"volume_l,omitempty"`
 	Temperature *units.Celsius     `json:"temperature_c,omitempty"`
-	// Precision is one standard deviation of the depth; 0 means that of a hand dip.
+	// Gauge is the instrument that it was read with, blank where nobody said; it decides how precise the reading is.
+	Gauge tanks.Gauge `json:"gauge,omitempty"`
+	// Ullage is counted from the tank's reference height down to the surface.
+	Ullage *units.Millimetres `json:"ullage_mm,omitempty"`
+	// Precision is one standard deviation of the depth or the ullage; 0 means that of the gauge.
 	Precision units.Millimetres `json:"precision_mm,omitempty"`
 	// Moving tells that fuel ran in or out while it was read: it is no opening and no closing of a balance.
 	Moving bool `json:"moving,omitempty"`

@@ -45,6 +45,9 @@ type Tank struct {
 	Capacity *units.Litres      `json:"capacity_l,omitempty"`
 	Table    []tanks.Point      `json:"table,omitempty"`
 
+	// ReferenceHeight is that of the point at the hatch, above the bottom, from which ullages are counted.
+	ReferenceHeight *units.Millimetres `json:"reference_height_mm,omitempty"`
+
 	// Safe fill and suction level, each as a depth or as a volume. No safe fill means
 	// DefaultSafeFill of the capacity; no suction level means that all fuel can be reached.
 	SafeFillDepth  *units.Millimetres `json:"safe_fill_depth_mm,omitempty"`
@@ -95,7 +98,7 @@ func (t *Tank) Measured() (tanks.Tank, error) {
 	if err != nil {
 		return tanks.Tank{}, err
 	}
-	m := tanks.Tank{Shape: shape, SafeFill: DefaultSafeFill * tanks.Capacity(shape)}
+	m := tanks.Tank{Shape: shape, SafeFill: DefaultSafeFill * tanks.Capacity(shape), ReferenceHeight: orElse(t.ReferenceHeight, 0)}
 	switch {
 	case t.SafeFillDepth != nil:
 		m.SafeFill = shape.Volume(*t.SafeFillDepth)

@@ -44,8 +44,9 @@ func (s *script) newTank(l *line) inventory.Record {
 		Plant: s.plant.ID, ID: l.word(), Product: s.plant.Product,
 		Capacity: quantity[units.Litres](l, "capacity", "L"), Table: l.table(),
 		Diameter: quantity[units.Millimetres](l, "diameter", "mm"), Height: quantity[units.Millimetres](l, "height", "mm"),
-		SuctionDepth:   quantity[units.Millimetres](l, "suction", "mm"),
-		UnusableVolume: quantity[units.Litres](l, "unusable", "L"), OutFrom: l.day("out from"),
+		ReferenceHeight: quantity[units.Millimetres](l, "reference", "mm"),
+		SuctionDepth:    quantity[units.Millimetres](l, "suction", "mm"),
+		UnusableVolume:  quantity[units.Litres](l, "unusable", "L"), OutFrom: l.day("out from"),
 	}
 	if product := l.text("product"); product != "" {
 		t.Product = inventory.Product(product)

@@ -5,6 +5,7 @@ import (
 
 	"overwinter/internal/calendar"
 	"overwinter/internal/inventory"
+	"overwinter/internal/tanks"
 	"overwinter/internal/units"
 )
 
@@ -17,6 +18,7 @@ func (s *script) event(l *line, at time.Time) inventory.Record {
 	case l.next("gauging", "of"):
 		return &inventory.Gauging{
 			Plant: plant, Tank: l.word(), At: at, Depth: quantity[units.Millimetres](l, "depth", "mm"),
+			Ullage: quantity[units.Millimetres](l, "ullage", "mm"), Gauge: l.gauge(),
 			Volume: quantity[units.Litres](l, "", "L"), Water: quantity[units.Millimetres](l, "water", "mm"), Temperature: l.temperature(),
 			Moving: l.flag("moving"),
 		}
@@ -77,6 +79,12 @@ func (s *script) stretch(l *line, first, last calendar.Day) inventory.Record {
 		return &inventory.CountCorrection{Plant: plant, Day: last, Product: s.plant.Product, Measure: l.measure()}
 	}
 	return nil
+}
+
+// gauge reads what a tank was gauged with: by tape.
+func (l *line) gauge() tanks.Gauge {
+	said, _ := l.take("by")
+	return tanks.Gauge(said)
 }
 
 // measure reads a volume with its temperature, or corrected to 15 °C.

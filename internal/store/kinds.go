@@ -70,7 +70,7 @@ func tankColumns(t *inventory.Tank) []column {
 		{"suction_depth_mm", &t.SuctionDepth}, {"unusable_l", &t.UnusableVolume},
 		{"fill_start_l", &t.FillStart}, {"fill_stop_l", &t.FillStop},
 		{"low_level_l", &t.LowLevel}, {"fill_minutes", &t.FillMinutes},
-		{"own_share", &t.OwnShare},
+		{"own_share", &t.OwnShare}, {"reference_height_mm", &t.ReferenceHeight},
 		{"out_from", optionalDay(&t.OutFrom)}, {"back_on", optionalDay(&t.BackOn)},
 	}
 }
@@ -101,6 +101,7 @@ func gaugingColumns(g *inventory.Gauging) []column {
 		{"plant", &g.Plant}, {"tank", &g.Tank}, {"at_ms", instant(&g.At)},
 		{"depth_mm", &g.Depth}, {"water_mm", &g.Water}, {"volume_l", &g.Volume},
 		{"temperature_c", &g.Temperature}, {"precision_mm", &g.Precision}, {"moving", &g.Moving},
+		{"gauge", &g.Gauge}, {"ullage_mm", &g.Ullage},
 	}
 }
 

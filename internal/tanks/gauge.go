@@ -2,6 +2,7 @@ package tanks
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"overwinter/internal/units"
@@ -21,16 +22,19 @@ type Gauge string
 // The gauges. What is printed of an instrument is mostly a limit of error; where nothing more is known the error
 // lies anywhere within it, and its standard deviation is the limit over √3 (GUM, JCGM 100, section 4.3.7).
 const (
-	Stick              Gauge = "stick"                // a stick read to 1/8 in, through a chart or not
-	Tape               Gauge = "tape"                 // a steel tape with a bob, for innage or ullage
-	FloatEighths       Gauge = "float eighths"        // a float with a dial in eighths of full
-	SightGlass         Gauge = "sight glass"          // a glass or clear hose beside a scale
-	AutomaticInventory Gauge = "automatic, inventory" // an automatic gauge, set up for inventory
-	AutomaticCustody   Gauge = "automatic, custody"   // an automatic gauge, set up for custody transfer
-	DrumCount          Gauge = "drum count"           // full drums counted, the open one judged by eye
+	Stick              Gauge = "stick"               // a stick read to 1/8 in, through a chart or not
+	Tape               Gauge = "tape"                // a steel tape with a bob, for innage or ullage
+	FloatEighths       Gauge = "float-eighths"       // a float with a dial in eighths of full
+	SightGlass         Gauge = "sight-glass"         // a glass or clear hose beside a scale
+	AutomaticInventory Gauge = "automatic-inventory" // an automatic gauge, set up for inventory
+	AutomaticCustody   Gauge = "automatic-custody"   // an automatic gauge, set up for custody transfer
+	DrumCount          Gauge = "drum-count"          // full drums counted, the open one judged by eye
 )
 
 var gauges = []Gauge{Stick, Tape, FloatEighths, SightGlass, AutomaticInventory, AutomaticCustody, DrumCount}
+
+// Gauges lists the gauges.
+func Gauges() []Gauge { return slices.Clone(gauges) }
 
 // precision is what is known of a gauge: a limit of error in one of three forms, and where it comes from.
 type precision struct {

@@ -71,7 +71,7 @@ func TestAStickOnALevelStretchOfATableStillHasAPrecision(t *testing.T) {
 
 func TestAnUnknownGaugeIsRefused(t *testing.T) {
 	_, err := box(t).Measure(Reading{Depth: new(units.Millimetres(100)), Gauge: "eye"}, corrector(t, 840), 0)
-	wantInvalid(t, err, `gauge: "eye" is no gauge: expected stick, tape, float eighths, sight glass`)
+	wantInvalid(t, err, `gauge: "eye" is no gauge: expected stick, tape, float-eighths, sight-glass`)
 }
 
 func TestEveryGaugeSaysWhereItsPrecisionComesFrom(t *testing.T) {

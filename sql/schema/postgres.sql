@@ -322,7 +322,9 @@ CREATE TABLE gaugings (
     digest text COLLATE "C" NOT NULL,
     recorded_ms bigint NOT NULL,
     moving boolean NOT NULL,
-    position bigint NOT NULL
+    position bigint NOT NULL,
+    gauge text COLLATE "C" NOT NULL,
+    ullage_mm double precision
 );
 
 ALTER TABLE gaugings ADD CONSTRAINT gaugings_pkey PRIMARY KEY (key);
@@ -352,7 +354,10 @@ CREATE VIEW gaugings_in_force (
     key text COLLATE "C",
     who text COLLATE "C",
     why text COLLATE "C",
-    recorded timestamp with time zone
+    recorded timestamp with time zone,
+    moving boolean,
+    gauge text COLLATE "C",
+    ullage_mm double precision
 );
 
 CREATE TABLE ledger_changes (
@@ -920,7 +925,8 @@ CREATE TABLE tanks (
     low_level_l double precision,
     fill_minutes double precision,
     own_share double precision,
-    position bigint NOT NULL
+    position bigint NOT NULL,
+    reference_height_mm double precision
 );
 
 ALTER TABLE tanks ADD CONSTRAINT tanks_pkey PRIMARY KEY (key);

@@ -242,7 +242,7 @@ CREATE TABLE gaugings (
     precision_mm  REAL NOT NULL,
     digest        TEXT NOT NULL,
     recorded_ms   INTEGER NOT NULL
-, moving INTEGER NOT NULL DEFAULT 0 CHECK (moving IN (0, 1)), position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
+, moving INTEGER NOT NULL DEFAULT 0 CHECK (moving IN (0, 1)), position INTEGER NOT NULL DEFAULT 0, gauge TEXT NOT NULL DEFAULT '', ullage_mm REAL) STRICT, WITHOUT ROWID;
 
 CREATE TRIGGER gaugings_no_delete BEFORE DELETE ON gaugings BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
 
@@ -258,7 +258,7 @@ CREATE VIEW gaugings_in_force AS
 SELECT r.plant, p.name AS plant_name, r.tank, t.role AS tank_role,
     strftime('%Y-%m-%d %H:%M:%fZ', r.at_ms / 1000.0, 'unixepoch') AS at, r.depth_mm, r.water_mm, r.volume_l,
     r.temperature_c, r.precision_mm, r.key, r.who, r.why,
-    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded, r.moving, r.gauge, r.ullage_mm
 FROM gaugings AS r
 LEFT JOIN plants_in_force AS p ON p.plant = r.plant
 LEFT JOIN tanks_in_force AS t ON t.plant = r.plant AND t.tank = r.tank
@@ -704,7 +704,7 @@ CREATE TABLE tanks (
     back_on            TEXT,
     digest             TEXT NOT NULL,
     recorded_ms        INTEGER NOT NULL
-, fill_start_l REAL, fill_stop_l REAL, low_level_l REAL, fill_minutes REAL, own_share REAL, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
+, fill_start_l REAL, fill_stop_l REAL, low_level_l REAL, fill_minutes REAL, own_share REAL, position INTEGER NOT NULL DEFAULT 0, reference_height_mm REAL) STRICT, WITHOUT ROWID;
 
 CREATE INDEX tanks_identity ON tanks (plant, id);
 

@@ -163,22 +163,25 @@ func (l *ledger) lines(from, to *stockCount) Balance {
 // duplicate is none: the row that it repeats tells of the fuel.
 func (b *Book) untoldBetween(after, until time.Time) (n int) {
 	for _, d := range b.doubtful {
-		if d.Cause != Duplicate && d.isMovement() && d.At.After(after) && !d.At.After(until) {
+		if d.Cause != Duplicate && b.isMovement(&d) && d.At.After(after) && !d.At.After(until) {
 			n++
 		}
 	}
 	return n
 }
 
-// isMovement tells that the whole of a delivery, a transfer or a draw is left out.
-func (d *Doubt) isMovement() bool {
+// isMovement tells that the whole of a delivery of the book's product, a transfer or a draw is left out.
+func (b *Book) isMovement(d *Doubt) bool {
+	if of, ok := d.row.(*Delivery); ok && !b.brings(of) {
+		return false
+	}
 	return d.Scope == WholeRow && (d.Kind == KindDelivery || d.Kind == KindTransfer || d.Kind == KindDraw)
 }
 
 // leftOutBetween counts the movements between two moments that are left out because they look wrong.
 func (b *Book) leftOutBetween(after, until time.Time) (n int) {
 	for _, d := range b.doubtful {
-		if d.isMovement() && d.At.After(after) && !d.At.After(until) {
+		if b.isMovement(&d) && d.At.After(after) && !d.At.After(until) {
 			n++
 		}
 	}

@@ -37,6 +37,7 @@ type Book struct {
 	leftOut    map[Record]bool
 	runUnknown map[Record]bool        // readings and gaugings: what went by before them is not known
 	usualRuns  map[string]*usualRates // by meter
+	vouchedFor []vouched
 	totalRates []rate
 }
 

@@ -27,7 +27,8 @@ type Doubt struct {
 	Subject string   `json:"subject"`
 	Message string   `json:"message"`
 
-	row Record
+	row      Record
+	severity notice.Severity
 }
 
 // Scope says what of a doubtful row is left out.
@@ -61,6 +62,7 @@ const (
 	FallUnexplained  Cause = "fall-unexplained"
 	PeriodsInOne     Cause = "periods-in-one"
 	NotPositive      Cause = "not-positive"
+	NothingBurned    Cause = "nothing-burned"
 	Duplicate        Cause = "duplicate"
 	BeyondRoom       Cause = "beyond-room"
 	BeyondOrder      Cause = "beyond-order"
@@ -133,7 +135,7 @@ func (b *Book) leaveOut() {
 			b.rows.withoutEnergy(d.row)
 		}
 		if d.Kind != KindReading { // named where the count is made
-			b.doubts.Add(notice.New(notice.Caution, "doubtful-"+strings.ReplaceAll(string(d.Kind), " ", "-"), d.Subject, "%s", d.Message))
+			b.doubts.Add(notice.New(cmp.Or(d.severity, notice.Caution), "doubtful-"+strings.ReplaceAll(string(d.Kind), " ", "-"), d.Subject, "%s", d.Message))
 		}
 	}
 	if len(b.leftOut) == 0 {

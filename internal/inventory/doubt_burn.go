@@ -66,14 +66,29 @@ func (o *outflow) between(from, to time.Time) (usual, far float64, ok bool) {
 		u := o.unmetered().at(mid)
 		perDay, most, ok = units.LitresAt15(u.middle), units.LitresAt15(u.far), u.known
 	}
-	return (float64(perDay) + o.drawn) * days, (float64(most) + beyondTimes*o.drawn) * days, ok
+	drawn := o.drawnWithin(from, to)
+	usual = float64(perDay)*days + math.Max(o.drawn*days, drawn)
+	far = float64(most)*days + math.Max(beyondTimes*o.drawn*days, drawn)
+	return usual, far, ok
+}
+
+// drawnWithin is what draws may have taken between two moments: all of any that has a day in between.
+func (b *Book) drawnWithin(from, to time.Time) float64 {
+	var ignored notice.List
+	first, last, sum := calendar.DayOf(from, b.Zone), calendar.DayOf(to, b.Zone), 0.0
+	for _, d := range b.rows.Draws {
+		if d.Purpose != Repayment && d.FirstDay <= last && d.LastDay >= first && !b.leftOut[d] {
+			sum += b.at15(d.Measure, "", &ignored)
+		}
+	}
+	return sum
 }
 
 // inflows are the moments at which fuel came into a tank, or may have.
 func (b *Book) inflows(tank string) []time.Time {
 	var found []time.Time
 	for _, d := range b.rows.Deliveries {
-		if (d.Tank == tank || d.Tank == "") && d.At.Before(b.close()) {
+		if (d.Tank == tank || d.Tank == "") && b.brings(d) && d.At.Before(b.close()) {
 			found = append(found, d.At)
 		}
 	}
@@ -85,7 +100,9 @@ func (b *Book) inflows(tank string) []time.Time {
 	for _, d := range b.rows.Draws {
 		if d.Purpose == Repayment {
 			for day := d.FirstDay; day <= min(d.LastDay, b.AsOf); day++ {
-				found = append(found, b.start(day).Add(sameDay))
+				for hour := sameRound; hour < 24*time.Hour; hour += 2 * sameRound { // nobody knows at what hour
+					found = append(found, b.start(day).Add(hour))
+				}
 			}
 		}
 	}

@@ -2,8 +2,10 @@ package inventory
 
 import (
 	"math"
+	"slices"
 	"time"
 
+	"overwinter/internal/calendar"
 	"overwinter/internal/notice"
 )
 
@@ -36,7 +38,7 @@ func (b *Book) doubtCounts(lines []*tankLine) {
 	for i := 1; i+1 < len(missing); i++ {
 		there, back := missing[i], missing[i+1]
 		least, most := math.Min(math.Abs(there), math.Abs(back)), math.Max(math.Abs(there), math.Abs(back))
-		if there*back < 0 && least > far && most-least <= countBack*most && b.nameCount(counts[i], (back-there)/2, lines) {
+		if there*back < 0 && least > math.Max(far, 3*b.changeSigma(counts[i-1], counts[i])) && most-least <= countBack*most && b.nameCount(counts[i], (back-there)/2, lines) {
 			missing[i+1] = 0 // what follows is no longer held against it
 		}
 	}
@@ -82,11 +84,20 @@ func (b *Book) missing(from, to *content, lines []*tankLine) (litres float64, kn
 		}
 	}
 	burned, ok := b.ranBetween(from.at, to.at)
-	if !ok {
+	if !ok || b.drawnOn(from.at) || b.drawnOn(to.at) {
 		return 0, false
 	}
 	var ignored notice.List
 	return from.fuel - to.fuel - burned - b.drawn(from.at, to.at, &ignored), true
+}
+
+// drawnOn tells whether fuel was drawn, or given back, on the day of a moment: nobody knows whether before or after it. What goes
+// on for a week or more is shared out over its days.
+func (b *Book) drawnOn(at time.Time) bool {
+	day := calendar.DayOf(at, b.Zone)
+	return slices.ContainsFunc(b.rows.Draws, func(d *Draw) bool {
+		return d.FirstDay <= day && d.LastDay >= day && d.LastDay-d.FirstDay < 7
+	})
 }
 
 // ranBetween is what all meters together ran between two moments at which each was read, in litres at 15 °C.
@@ -120,8 +131,8 @@ func (b *Book) nameCount(c *content, off float64, lines []*tankLine) bool {
 			continue
 		}
 		right := g.fuel() - off
-		spare := math.Max(countBack/2*math.Abs(off), l.spare(&g, &g))
-		cause, away := l.readingCause(&g, right-spare, right+spare), math.Abs(right-(before.fuel()+after.fuel())/2)
+		spare := math.Max(countBack/2*math.Abs(off), l.tight(&g, &g))
+		cause, away := l.readingCause(&g, litreRange{right - spare, right + spare}), math.Abs(right-(before.fuel()+after.fuel())/2)
 		if cause != "" && away < best {
 			best, say = away, func() { l.say(&g, cause, WholeRow, right-spare, right+spare) }
 		}

@@ -31,7 +31,7 @@ var deliveryRatios = append([]ratioCause{
 func (b *Book) doubtDeliveries(lines map[string]*tankLine) {
 	for _, d := range b.rows.Deliveries {
 		into := b.storageOf(d, lines)
-		if b.leftOut[d] || !d.At.Before(b.close()) || len(into) == 0 {
+		if b.leftOut[d] || !d.At.Before(b.close()) || !b.brings(d) || len(into) == 0 {
 			continue
 		}
 		var ignored notice.List
@@ -136,7 +136,7 @@ func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
 	for _, d := range b.rows.Deliveries {
 		inside := d.At.After(s.from()) && !d.At.After(s.to())
 		ours := d.Tank == "" || len(into) == 1 && d.Tank == into[0].tank.ID || len(into) > 1 && b.isStorage(d.Tank)
-		if inside && ours && !b.leftOut[d] {
+		if inside && ours && b.brings(d) && !b.leftOut[d] {
 			r.given += b.at15(d.Measure, "", &ignored)
 		}
 	}

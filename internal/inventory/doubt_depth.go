@@ -24,17 +24,17 @@ var gaugeRatios = slices.Concat(volumeRatios, []ratioCause{
 // metre. Common practice, no source.
 var wholeMarks = []units.Millimetres{304.8, 100, 1000}
 
-// readingCause finds what would bring a gauging closest to the middle of what was expected, among what brings
-// it between the two ends; "" for nothing.
-func (l *tankLine) readingCause(g *measuredGauging, low, high float64) (cause Cause) {
-	middle, best := (low+high)/2, math.Inf(1)
+// readingCause finds what would bring a gauging closest to the middle of what was likely, among what brings it
+// between the two ends and moves it by more than those are apart; "" for nothing.
+func (l *tankLine) readingCause(g *measuredGauging, expected litreRange) (cause Cause) {
+	best := math.Inf(1)
 	try := func(c Cause, r tanks.Reading) {
 		content, err := l.measured[l.tank.ID].Measure(r, l.fuel, l.Plant.FuelTemperature())
 		if err != nil {
 			return
 		}
 		v := float64(content.UsableAt15 + content.Below)
-		if off := math.Abs(v - middle); v >= low && v <= high && off < best {
+		if off := math.Abs(v - expected.middle()); expected.has(v) && expected.explains(v-g.fuel()) && off < best {
 			cause, best = c, off
 		}
 	}

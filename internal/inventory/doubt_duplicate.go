@@ -53,7 +53,7 @@ func again[T Record](b *Book, rows []T, same func(x, y T) bool) {
 				continue
 			}
 			b.doubt(r, Doubt{
-				At: b.momentOf(r), Cause: Duplicate, Subject: "plant " + b.Plant.ID + ", " + string(r.Kind()) + "s",
+				At: b.momentOf(r), Cause: Duplicate, Subject: "plant " + b.Plant.ID + ", " + plural(r.Kind()),
 				Message: "the " + string(r.Kind()) + " of " + b.day(b.momentOf(r)) + " under the key " + r.Base().Key + ": " + causeWords[Duplicate] +
 					", " + rows[j].Base().Key + todo(WholeRow, ""),
 			})

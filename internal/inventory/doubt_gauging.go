@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"cmp"
 	"math"
 	"time"
 
@@ -78,6 +79,9 @@ func (l *tankLine) spare(a, b *measuredGauging) float64 {
 // mostFall is how much a tank may lose between two moments.
 func (l *tankLine) mostFall(from, to time.Time) (most float64, ok bool) {
 	_, far, ok := l.out.between(from, to)
+	if run, known := l.ranBetween(from, to); known {
+		far, ok = math.Max(far, run+l.drawnWithin(from, to)), true
+	}
 	return far/l.tank.ownShare() + l.buffers + l.movedOut(l.tank.ID, from, to), ok
 }
 
@@ -162,9 +166,12 @@ func (l *tankLine) name(before, g, after *measuredGauging, scope Scope) {
 	if scope == WholeRow {
 		if l.interchanged(g, low, high) {
 			cause = TanksInterchange
-		} else if c := l.readingCause(g, low, high); c != "" {
-			cause = c
+		} else if r, ok := l.likely(before, g, after); ok {
+			cause = cmp.Or(l.readingCause(g, r), cause)
 		}
+	}
+	if cause == FallUnexplained && after == nil {
+		scope = RunBefore // the fuel may be gone: the lower figure stands
 	}
 	l.say(g, cause, scope, low, high)
 }
@@ -175,9 +182,19 @@ func (l *tankLine) say(g *measuredGauging, cause Cause, scope Scope, low, high f
 		At: g.At, Cause: cause, Scope: scope, Found: found, Low: low, High: &high, Unit: "L at 15 °C",
 		Subject: l.Plant.ID + " tank " + l.tank.ID,
 	}
-	d.Message = "tank " + l.tank.ID + " was found to hold " + figure(math.Round(found)) + " L at 15 °C on " + l.day(g.At) + ", expected " +
-		figure(math.Round(low)) + " to " + figure(math.Round(high)) + ": " + causeWords[cause] + todo(scope, "what came and went before it")
+	d.Message = "the gauging of " + l.day(g.At) + " found " + figure(math.Round(found)) + " L at 15 °C, expected " +
+		figure(math.Round(low)) + " to " + figure(math.Round(high)) + ": " + causeWords[cause]
+	if found < low && l.newest(g) {
+		d.severity = notice.Serious
+		d.Message += ". Dip again now: if it stands, fuel was lost"
+	}
+	d.Message += todo(scope, "what came and went before it")
 	l.doubt(g.Gauging, d)
+}
+
+// newest tells whether no gauging of the tank follows.
+func (l *tankLine) newest(g *measuredGauging) bool {
+	return l.gaugings[len(l.gaugings)-1].Gauging == g.Gauging
 }
 
 // expected gives the litres at 15 °C between which a tank should stand.

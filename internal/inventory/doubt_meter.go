@@ -15,6 +15,7 @@ func (b *Book) doubtReadings() {
 	for _, m := range b.meters {
 		lines = append(lines, b.meterLine(m))
 	}
+	b.findVouched(lines)
 	for _, l := range lines {
 		kept, changed := chain(len(l.readings), func(i int) bool { return b.isConfirmed(l.readings[i]) }, l.between)
 		for at, i := range kept {
@@ -59,9 +60,13 @@ func (b *Book) meterLine(m *Meter) *meterLine {
 		}
 	}
 	l.usual = newUsualRates(rates)
-	l.slack = b.capacityOf(b.tanksOf(DayTank)) / m.LitresPerCount
+	l.slack = b.capacityOf(b.tanksOf(DayTank)) / l.litresPerCount()
 	b.usualRuns[m.ID] = l.usual
 	return l
+}
+
+func (l *meterLine) litresPerCount() float64 {
+	return l.meter.LitresPerCount * orElse(positive(l.meter.Factor), 1)
 }
 
 // most gives the counts that may have run from one moment to another.
@@ -71,7 +76,7 @@ func (l *meterLine) most(from, to time.Time) float64 {
 
 func (l *meterLine) mostOf(u usualRate, from, to time.Time) float64 {
 	if !u.known {
-		return math.Inf(1)
+		return l.mostFuel(from, to) / l.litresPerCount()
 	}
 	return u.far*daysBetween(from, to) + math.Max(l.slack, u.middle/2)
 }
@@ -83,11 +88,14 @@ func (l *meterLine) between(i, j int) step {
 		return step{follows: len(l.swapsBetween(l.meter, before.At, now.At)) > 0}
 	}
 	u := l.usual.at(midway(before.At, now.At))
-	if run > l.mostOf(u, before.At, now.At) && !l.isConfirmed(now) {
+	if run > l.mostOf(u, before.At, now.At) && !l.believed(i, j, run) {
 		return step{}
 	}
 	s, days := step{follows: true}, daysBetween(before.At, now.At)
-	uneven := run/days - u.middle
+	uneven := run / days
+	if u.known {
+		uneven -= u.middle
+	}
 	s.roughness = days * uneven * uneven
 	if now.Register < before.Register && len(l.swapsBetween(l.meter, before.At, now.At)) == 0 {
 		s.price += rolloverPrice
@@ -96,6 +104,15 @@ func (l *meterLine) between(i, j int) step {
 		s.price += rolloverPrice
 	}
 	return s
+}
+
+// believed tells whether a run is believed though it is far beyond what is usual.
+func (l *meterLine) believed(i, j int, run float64) bool {
+	before, now, litres := l.readings[i], l.readings[j], run*l.litresPerCount()
+	if l.isConfirmed(now) || l.vouches(litres, before.At, now.At) {
+		return true
+	}
+	return j == i+1 && l.atOneLevel(i, j) && litres <= emptiedTwice*l.mostFuel(before.At, now.At)
 }
 
 // doubtSlip names a reading that its neighbours do without; one of the two may not be there.
@@ -188,16 +205,23 @@ func (l *meterLine) registerDoubt(r *MeterReading, cause Cause, scope Scope, low
 		d.High = &high
 		expected = "expected " + figure(math.Round(low)) + " to " + figure(math.Round(high))
 	}
-	d.Message = "meter " + r.Meter + " showed " + figure(r.Register) + " on " + l.day(r.At) + ", " + expected + ": " + causeWords[cause] +
+	d.Message = "the register showed " + figure(r.Register) + " on " + l.day(r.At) + ", " + expected + ": " + causeWords[cause] +
 		todo(scope, "what ran up to it")
 	return d
 }
 
-// burnPerDay is what the plant usually burns in a day around a moment, as its meters say; ok is false where they
+// thinTimes is how many times the middle of a few runs tanks may fall. Common practice, no source.
+const thinTimes = 16
+
+// meteredPerDay is what the plant usually burns in a day around a moment, as its meters say; ok is false where they
 // do not.
 func (b *Book) meteredPerDay(at time.Time) (usual, far units.LitresAt15, ok bool) {
 	for _, m := range b.meters {
-		if u := b.usualRuns[m.ID].at(at); u.known {
+		u := b.usualRuns[m.ID].at(at)
+		if !u.known {
+			u.far = thinTimes * u.middle
+		}
+		if u.middle > 0 {
 			perCount := m.LitresPerCount * orElse(positive(m.Factor), 1)
 			usual, far, ok = usual+units.LitresAt15(u.middle*perCount), far+units.LitresAt15(u.far*perCount), true
 		}

@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"math"
 	"slices"
 
 	"overwinter/internal/calendar"
@@ -46,14 +47,24 @@ func (s *series) ratios() (before, after []float64) {
 	}
 	before, after = make([]float64, len(q)), make([]float64, len(q))
 	for i, v := range q {
-		if prior := median(known(q[max(0, i-sideReach):i])); prior > 0 {
-			before[i] = v / prior
-		}
-		if next := median(known(q[i+1 : min(len(q), i+1+sideReach)])); next > 0 {
-			after[i] = v / next
-		}
+		before[i] = ratioTo(v, known(q[max(0, i-sideReach):i]))
+		after[i] = ratioTo(v, known(q[i+1:min(len(q), i+1+sideReach)]))
 	}
 	return before, after
+}
+
+// ratioTo gives the ratio of a value to the middle of others, 0 where there is no other. Of two middle ones it is the
+// one that speaks for the value: one of the two may be the odd one.
+func ratioTo(v float64, others []float64) float64 {
+	if len(others) == 0 || v <= 0 {
+		return 0
+	}
+	slices.Sort(others)
+	low, high := others[(len(others)-1)/2], others[len(others)/2]
+	if math.Abs(math.Log(v/low)) <= math.Abs(math.Log(v/high)) {
+		return v / low
+	}
+	return v / high
 }
 
 func month(d calendar.Day) int {

@@ -16,6 +16,7 @@ const (
 	farBelow        = 0.38
 	leastTwoPeriods = 1.6
 	mostTwoPeriods  = 2.6
+	fewestTotals    = 3 // of two that differ nobody knows which is wrong
 	totalSpreads    = 4 // robust standard deviations of the logarithms of a plant's own totals
 )
 
@@ -71,11 +72,16 @@ func (s *series) add(t *PeriodTotal, perDay float64) {
 // doubtTotal doubts a total of nothing or less, and one that both its neighbours and its season contradict.
 func (b *Book) doubtTotal(totals []*PeriodTotal, i int, perDay, ratio, spread float64) {
 	t := totals[i]
-	switch beside := besideZero(totals, i); {
-	case t.Volume < 0 || t.Volume == 0 && !beside:
+	switch {
+	case t.Volume < 0:
 		b.doubtVolume(t, NotPositive, perDay, 0, math.Inf(1))
 		return
 	case t.Volume == 0:
+		if !stoodStill(totals, i) {
+			b.doubtVolume(t, NothingBurned, perDay, 0, math.Inf(1))
+		}
+		return
+	case len(totals) < fewestTotals:
 		return
 	}
 	cause := closestCause(ratio, volumeRatios, ratioTolerance)
@@ -95,9 +101,13 @@ func (b *Book) doubtTotal(totals []*PeriodTotal, i int, perDay, ratio, spread fl
 	b.doubtVolume(t, cause, perDay, perDay/ratio*farBelow, perDay/ratio*farAbove)
 }
 
-// besideZero tells that a plant stood still before or after a period as well, as one on an intertie does.
-func besideZero(totals []*PeriodTotal, i int) bool {
-	return i > 0 && totals[i-1].Volume == 0 || i+1 < len(totals) && totals[i+1].Volume == 0
+// stoodStill tells that a plant may well have burned nothing, as one on an intertie does: it made no energy either, or
+// stood still before or after as well, or nothing else is known of it.
+func stoodStill(totals []*PeriodTotal, i int) bool {
+	if e := totals[i].Energy; e != nil {
+		return *e == 0
+	}
+	return len(totals) == 1 || i > 0 && totals[i-1].Volume == 0 || i+1 < len(totals) && totals[i+1].Volume == 0
 }
 
 // missingBefore tells that the days before a period are in no other one, though there are earlier ones.

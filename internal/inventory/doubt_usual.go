@@ -24,7 +24,8 @@ type rate struct {
 	perDay float64
 }
 
-// usualRate is the middle rate around a moment and the one that is far beyond it.
+// usualRate is the middle rate around a moment and the one that is far beyond it; of a few rates alone the middle, which
+// is then not known to be usual.
 type usualRate struct {
 	known  bool
 	middle float64
@@ -81,7 +82,7 @@ func (u *usualRates) around(bin int64) usualRate {
 func floorDiv(a, b int64) int64 { return int64(math.Floor(float64(a) / float64(b))) }
 
 func usualOf(rates []rate) usualRate {
-	if len(rates) < fewestRates {
+	if len(rates) == 0 {
 		return usualRate{far: math.Inf(1)}
 	}
 	logs := make([]float64, len(rates))
@@ -89,6 +90,9 @@ func usualOf(rates []rate) usualRate {
 		logs[i] = math.Log(r.perDay)
 	}
 	middle, spread := middleAndSpread(logs)
+	if len(rates) < fewestRates {
+		return usualRate{middle: math.Exp(middle), far: math.Inf(1)}
+	}
 	return usualRate{true, math.Exp(middle), math.Exp(middle) * math.Max(beyondTimes, math.Exp(beyondSpreads*spread))}
 }
 

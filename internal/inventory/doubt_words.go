@@ -18,12 +18,21 @@ var causeWords = map[Cause]string{
 	FallUnexplained:  "the tank lost far more than the plant burns",
 	PeriodsInOne:     "it seems to hold more than one period, and the one before is missing",
 	NotPositive:      "a plant cannot burn less than nothing; a correction after a count has a row of its own",
+	NothingBurned:    "nothing was burned, though the plant burns at other times: if it stood by, confirm it",
 	Duplicate:        "it is there already under another key",
 	BeyondRoom:       "the tank had no room for it",
 	BeyondOrder:      "it is far more than was ordered",
 	BesideTheDips:    "the dips before and after say otherwise",
 	BeyondSource:     "the tank that it came from held less",
 	EnergyPerLitre:   "energy and fuel do not go together",
+}
+
+// plural names the rows of a kind.
+func plural(k Kind) string {
+	if k == KindDelivery {
+		return "deliveries"
+	}
+	return string(k) + "s"
 }
 
 // todo says what becomes of a doubtful row.

@@ -31,9 +31,9 @@ func (b *Book) Usages() ([]Usage, notice.List) {
 	var notes notice.List
 	found := b.meteredUsages(&notes)
 	for _, t := range b.totals(&notes) {
-		if slices.ContainsFunc(found, t.overlaps) {
+		if i := slices.IndexFunc(found, t.overlaps); i >= 0 {
 			notes.Add(notice.New(notice.Info, "total-overlapped", b.Plant.ID,
-				"the total from %s is left out: meter readings speak for part of its time", b.day(t.Start)))
+				"the total from %s is left out: %s speaks for part of its time", b.day(t.Start), sourceWords[found[i].Source]))
 			continue
 		}
 		found = append(found, t)
@@ -49,6 +49,9 @@ func (b *Book) Usages() ([]Usage, notice.List) {
 	}
 	return found, notes
 }
+
+// sourceWords say what an interval was found from.
+var sourceWords = map[Kind]string{KindReading: "a meter", KindTotal: "another total", KindGauging: "a gauging"}
 
 func (u Usage) overlaps(o Usage) bool { return u.Start.Before(o.End) && o.Start.Before(u.End) }
 

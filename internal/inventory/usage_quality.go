@@ -60,7 +60,7 @@ func (b *Book) restsOnCorrection(u Usage) bool {
 // restsOnDoubt tells whether a movement that the interval would count is left out.
 func (b *Book) restsOnDoubt(u Usage) bool {
 	return slices.ContainsFunc(b.doubtful, func(d Doubt) bool {
-		if d.Scope != WholeRow {
+		if d.Scope != WholeRow || d.Cause == Duplicate { // the row that a duplicate repeats tells of the fuel
 			return false
 		}
 		inside := d.At.After(u.Start) && !d.At.After(u.End)

@@ -16,9 +16,14 @@ func (s *script) equipment(l *line) inventory.Record {
 	case l.next("tank"):
 		return s.newTank(l)
 	case l.next("meter"):
-		return &inventory.Meter{
+		m := &inventory.Meter{
 			Plant: s.plant.ID, ID: l.word(), Digits: int(orZero(quantity[float64](l, "digits", ""))), LitresPerCount: 1,
+			Factor: orZero(quantity[float64](l, "factor", "")), Compensated: l.flag("compensated"),
 		}
+		if c := quantity[float64](l, "count", "L"); c != nil {
+			m.LitresPerCount = *c
+		}
+		return m
 	}
 	return nil
 }
@@ -61,6 +66,10 @@ func (s *script) newTank(l *line) inventory.Record {
 		t.Shape = inventory.ShapeTable
 	case t.Capacity != nil:
 		t.Shape = inventory.ShapeVolume
+	case t.Length != nil && t.Width != nil:
+		t.Shape = inventory.ShapeRectangular
+	case t.Length != nil:
+		t.Shape = inventory.ShapeHorizontal
 	default:
 		t.Shape = inventory.ShapeVertical
 	}

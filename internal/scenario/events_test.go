@@ -56,7 +56,7 @@ func (s *script) movement(l *line, at time.Time) inventory.Record {
 		t := &inventory.Transfer{Plant: plant, From: l.word(), At: at}
 		l.next("to")
 		t.To = l.word()
-		t.Measure = l.measure()
+		t.Measure, t.Open, t.PlannedStop = l.measure(), l.flag("open"), l.moment("planned stop")
 		return t
 	case l.next("order"):
 		day := calendar.DayOf(at, s.zone)
@@ -72,9 +72,9 @@ func (s *script) stretch(l *line, first, last calendar.Day) inventory.Record {
 	plant := s.plant.ID
 	switch {
 	case l.next("total"):
-		return &inventory.PeriodTotal{Plant: plant, FirstDay: first, LastDay: last, Measure: l.measure()}
+		return &inventory.PeriodTotal{Plant: plant, FirstDay: first, LastDay: last, Energy: quantity[float64](l, "energy", "kWh"), Measure: l.measure()}
 	case l.next("draw", "for"):
-		return &inventory.Draw{Plant: plant, FirstDay: first, LastDay: last, Purpose: inventory.Purpose(l.word()), Measure: l.measure()}
+		return &inventory.Draw{Plant: plant, FirstDay: first, LastDay: last, Purpose: inventory.Purpose(l.word()), With: l.text("with"), Measure: l.measure()}
 	case l.next("count", "correction"):
 		return &inventory.CountCorrection{Plant: plant, Day: last, Product: s.plant.Product, Measure: l.measure()}
 	}

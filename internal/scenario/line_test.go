@@ -111,12 +111,27 @@ func quantity[T ~float64](l *line, name, unit string) *T {
 	if !ok {
 		return nil
 	}
+	said, scale, offset := metric(said, unit)
 	n, err := strconv.ParseFloat(strings.TrimSuffix(said, " "+unit), 64)
+	n = (n - offset) * scale
 	if err != nil || unit != "" && !strings.HasSuffix(said, " "+unit) {
 		l.fault("%q: expected a number%s", said, strings.TrimSuffix(" and "+unit, " and "))
 		return nil
 	}
 	return new(T(n))
+}
+
+// metric takes the US unit off a quantity and gives what turns the number into the unit that is asked for.
+func metric(said, unit string) (text string, scale, offset float64) {
+	for _, u := range []struct {
+		us, si        string
+		scale, offset float64
+	}{{"gal", "L", 3.785411784, 0}, {"in", "mm", 25.4, 0}, {"ft", "mm", 304.8, 0}, {"F", "C", 5.0 / 9, 32}} {
+		if n, ok := strings.CutSuffix(said, " "+u.us); ok && u.si == unit {
+			return n + " " + unit, u.scale, u.offset
+		}
+	}
+	return said, 1, 0
 }
 
 // needed is a quantity that has to be there.

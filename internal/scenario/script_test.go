@@ -2,6 +2,7 @@ package scenario
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -93,7 +94,7 @@ func (s *script) note(number int, err error) {
 
 var (
 	daily = regexp.MustCompile(`^(\d{4}-\d{2}-\d{2})( \d{2}:\d{2}) and every (\d+) days? to (\d{4}-\d{2}-\d{2}) `)
-	steps = regexp.MustCompile(`([\d ]+) (more|less) by (\d+)( each)`)
+	steps = regexp.MustCompile(`([\d ]+(?:\.\d+)?) (more|less) by (\d+(?:\.\d+)?)( each)`)
 )
 
 // repeated writes a line that tells of several days out, one a day:
@@ -113,12 +114,12 @@ func repeated(text string) []string {
 	for i := 0; day <= end; i, day = i+1, day+calendar.Day(every) {
 		all = append(all, day.String()+m[2]+" "+steps.ReplaceAllStringFunc(plain(text[len(m[0]):]), func(found string) string {
 			p := steps.FindStringSubmatch(found)
-			start, _ := strconv.Atoi(strings.TrimSpace(p[1]))
-			step, _ := strconv.Atoi(p[3])
+			start, _ := strconv.ParseFloat(strings.TrimSpace(p[1]), 64)
+			step, _ := strconv.ParseFloat(p[3], 64)
 			if p[2] == "less" {
 				step = -step
 			}
-			return " " + strconv.Itoa(start+i*step)
+			return " " + strconv.FormatFloat(math.Round(1000*(start+float64(i)*step))/1000, 'f', -1, 64)
 		}))
 	}
 	return all

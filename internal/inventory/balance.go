@@ -11,7 +11,7 @@ import (
 // Balance holds what the records of one product say against what the dips say, from one count of stock to another.
 // All volumes are litres at 15 °C, of whole tanks, whoever owns the fuel in them:
 //
-//	Book = Opening + Received − Consumed − Drawn + Repaid + Corrected + Changed + Moved − OutOfService
+//	Book = Opening + Received − Consumed − Drawn + Repaid + Changed + Moved − OutOfService
 //
 // and the variance is Physical − Book.
 type Balance struct {
@@ -24,7 +24,8 @@ type Balance struct {
 	Consumed units.LitresAt15 // burned for generation
 	Drawn    units.LitresAt15 // heat, vehicles, sale, loan
 	Repaid   units.LitresAt15 // loans that were given back in kind
-	// Corrected is the sum of the count corrections, each on its own day.
+	// Corrected is the sum of the count corrections, each on its own day. They are no movement of fuel: they write a variance
+	// off that may have grown for long, so that they stand beside it.
 	Corrected units.LitresAt15
 	// Changed is what tanks held when they were changed to the product, and what was moved in from tanks of another, less
 	// what went over to another.
@@ -46,6 +47,8 @@ type Balance struct {
 	Sigma    units.LitresAt15 // standard uncertainty of the variance
 	Sources  Sources
 	Z        float64 // Variance / Sigma
+	// Remaining is the variance less what the count corrections wrote off of it.
+	Remaining units.LitresAt15
 
 	// LeftOut counts the movements inside that are left out because they look wrong: until somebody corrects or confirms
 	// them the variance has them in it.
@@ -134,7 +137,7 @@ func (l *ledger) lines(from, to *stockCount) Balance {
 	bal.Received, bal.Moved = units.LitresAt15(f.received), units.LitresAt15(f.moved)
 	bal.Changed += units.LitresAt15(f.changed)
 	run, metered := l.metered(from.at, to.at)
-	withoutBurn := bal.Opening + bal.Received - bal.Drawn + bal.Repaid + bal.Corrected + bal.Changed + bal.Moved - bal.OutOfService
+	withoutBurn := bal.Opening + bal.Received - bal.Drawn + bal.Repaid + bal.Changed + bal.Moved - bal.OutOfService
 	bal.Metered = metered == ""
 	if bal.Metered {
 		bal.Consumed = units.LitresAt15(run.litres + f.intoDay - stays.rise(DayTank))
@@ -154,6 +157,7 @@ func (l *ledger) lines(from, to *stockCount) Balance {
 	default:
 		bal.Known = true
 		bal.Variance = bal.Physical - bal.Book
+		bal.Remaining = bal.Variance - bal.Corrected
 		bal.Sources = l.sources(stays, run, f, &bal)
 	}
 	return bal

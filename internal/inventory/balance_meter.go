@@ -56,6 +56,8 @@ func (l *ledger) ran(m *metered, from, to time.Time) (r run, ok bool) {
 		return r, false
 	case end == nil && start == nil:
 		return r, true
+	case start == nil && end != nil && end.life == 0 && m.counts[0].new:
+		start = &m.counts[0]
 	case end == nil || start == nil || end.life != start.life:
 		return r, false
 	}
@@ -106,5 +108,5 @@ func (m *metered) total(at time.Time) count {
 	}
 	next := m.counts[other]
 	share := at.Sub(near.at).Hours() / next.at.Sub(near.at).Hours()
-	return count{at, near.litres + share*(next.litres-near.litres), near.blind + share*(next.blind-near.blind), near.life}
+	return count{at: at, litres: near.litres + share*(next.litres-near.litres), blind: near.blind + share*(next.blind-near.blind), life: near.life}
 }

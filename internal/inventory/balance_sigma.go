@@ -4,7 +4,10 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"time"
 
+	"overwinter/internal/calendar"
+	"overwinter/internal/notice"
 	"overwinter/internal/tanks"
 	"overwinter/internal/units"
 )
@@ -32,7 +35,8 @@ func (l *ledger) sources(in stays, r run, f flows, bal *Balance) Sources {
 		tables += square(tanks.TablePrecision * table[tank])
 	}
 	warmth += f.warmth + square(r.blind*l.book.factorSigma(nil))
-	drawn := square(MovementPrecision*float64(bal.Drawn)) + square(MovementPrecision*float64(bal.Repaid))
+	drawn := square(MovementPrecision*float64(bal.Drawn)) + square(MovementPrecision*float64(bal.Repaid)) +
+		l.book.drawHours(bal.From) + l.book.drawHours(bal.To)
 	return Sources{
 		Meter:       units.LitresAt15(MeterPrecision * math.Sqrt(r.squares)),
 		Dips:        units.LitresAt15(math.Sqrt(dips)),
@@ -40,6 +44,23 @@ func (l *ledger) sources(in stays, r run, f flows, bal *Balance) Sources {
 		Temperature: units.LitresAt15(math.Sqrt(warmth)),
 		Movements:   units.LitresAt15(math.Sqrt(f.stated + drawn)),
 	}
+}
+
+// drawHours is the variance that comes of not knowing at what hour of a count's day fuel was drawn or given back: of a day's
+// litres v, s of which is over, v·s are counted, and 0 or v may have left: v²·s·(1 − s).
+func (b *Book) drawHours(at time.Time) (variance float64) {
+	if b.Product != b.Plant.Product {
+		return 0
+	}
+	var ignored notice.List
+	day := calendar.DayOf(at, b.Zone)
+	over := calendar.Fraction(at, b.Zone) - float64(day)
+	for _, d := range b.rows.Draws {
+		if d.FirstDay <= day && d.LastDay >= day {
+			variance += square(b.at15(d.Measure, "", &ignored)/float64(d.LastDay-d.FirstDay+1)) * over * (1 - over)
+		}
+	}
+	return variance
 }
 
 // dipSigma divides the uncertainty of a gauging's fuel: what comes from reading its levels, and from its temperature.

@@ -29,6 +29,8 @@ type BalanceLine struct {
 	Sum      units.LitresAt15
 	SumSigma units.LitresAt15
 	SumZ     float64
+	// SumRemaining is the running sum less what count corrections wrote off of it.
+	SumRemaining units.LitresAt15
 }
 
 // Balances gives the table of balances between two moments; the zero moment stands for the first count, or the last.
@@ -52,6 +54,7 @@ func (b *Book) Balances(from, to time.Time, step Step) ([]BalanceLine, notice.Li
 			continue
 		}
 		line.Since, line.Sum, line.SumSigma, line.SumZ = since.at, whole.Variance, whole.Sigma, whole.Z
+		line.SumRemaining = whole.Remaining
 		lines = append(lines, line)
 	}
 	return lines, l.notes

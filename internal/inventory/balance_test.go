@@ -76,7 +76,7 @@ func TestABalanceAddsUpLineByLine(t *testing.T) {
 			r.Draws = append(r.Draws, draw(300, Heat), draw(400, Loan), draw(150, Repayment))
 			r.CountCorrections = []*CountCorrection{{Plant: "P", Product: "diesel-2-s15", Day: day(15), Measure: at15(-120)},
 				{Plant: "P", Product: "jet-a1", Day: day(15), Measure: at15(-9)}}
-		}, []float64{40_000, 6000, 7000, 700, 150, -120, 0, 0, 0, 38_330, 38_300, -30}},
+		}, []float64{40_000, 6000, 7000, 700, 150, -120, 0, 0, 0, 38_450, 38_300, -150}},
 		{"a delivery straight into the day tank", func(r *Rows) {
 			r.Deliveries = append(r.Deliveries, &Delivery{Plant: "P", Tank: "day", At: at(time.March, 9, 9), Measure: at15(200)})
 		}, []float64{40_000, 200, 7200, 0, 0, 0, 0, 0, 0, 33_000, 32_900, -100}},

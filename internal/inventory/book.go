@@ -72,7 +72,7 @@ func NewProductBook(d *Directory, plant string, product Product, rows Rows, asOf
 		return nil, fault.Wrap(fault.Invalid, err, "plant %s", p.ID)
 	}
 	b := &Book{Plant: p, Zone: zone, AsOf: asOf, Product: product, rows: rows.inOrder(), given: rows, fuel: fuel, meters: d.MetersOf(plant)}
-	b.held = newHoldings(d.TanksOf(plant), rows.ProductChanges)
+	b.held = newHoldings(d.TanksOf(plant), before(rows.ProductChanges, b.close()))
 	rows = b.rows
 	b.measured = map[string]tanks.Tank{}
 	b.swaps = inOrder(rows.Swaps, b.close(), func(s *MeterSwap) (string, time.Time) { return s.Meter, s.At })
@@ -88,7 +88,9 @@ func NewProductBook(d *Directory, plant string, product Product, rows Rows, asOf
 		b.Tanks = append(b.Tanks, t)
 		b.measured[t.ID] = m
 	}
+	b.carryWater()
 	b.measureGaugings()
+	b.placeDeliveries()
 	b.findDoubts()
 	b.leaveOut()
 	return b, nil

@@ -17,6 +17,8 @@ const (
 	dipsReach      = 21 * 24 * time.Hour
 	burnAllowance  = 1.5 // times the usual burn that may have left meanwhile
 	orderTolerance = 0.15
+	partTolerance  = 0.05 // of a ratio of units or digits by which less came than was ordered: it may be a part
+	oneInSeveral   = 0.03 // share of the rise by which a corrected delivery among others may miss it
 )
 
 // deliveryRatios are those against dips, which are good enough to tell imperial gallons from US ones.
@@ -29,6 +31,7 @@ var deliveryRatios = append([]ratioCause{
 // doubtDeliveries holds each delivery into storage against the dips before and after it, the room that there was,
 // and its order.
 func (b *Book) doubtDeliveries(lines map[string]*tankLine) {
+	b.doubtTwice(lines)
 	for _, d := range b.rows.Deliveries {
 		into := b.storageOf(d, lines)
 		if b.leftOut[d] || !d.At.Before(b.close()) || !b.brings(d) || len(into) == 0 {
@@ -36,12 +39,11 @@ func (b *Book) doubtDeliveries(lines map[string]*tankLine) {
 		}
 		var ignored notice.List
 		v := b.at15(d.Measure, "", &ignored)
-		if capacity := capacityOf(into); v > capacity*(1+dipMargin) {
+		spoke := b.besideDips(d, v, into, lines) || b.besideOrder(d, v)
+		if capacity := capacityOf(into); !b.leftOut[d] && v > capacity*(1+dipMargin) {
 			b.doubtDelivery(d, v, BeyondRoom, 0, capacity)
-			continue
-		}
-		if spoke := b.besideDips(d, v, into, lines); !spoke {
-			b.besideOrder(d, v)
+		} else if !spoke {
+			b.besideRoom(d, v, into)
 		}
 	}
 }
@@ -75,7 +77,7 @@ func capacityOf(lines []*tankLine) float64 {
 func (b *Book) besideDips(d *Delivery, v float64, into []*tankLine, lines map[string]*tankLine) (spoke bool) {
 	near, ok := window(d.At, 0, into)
 	if !ok {
-		return b.besideRoom(d, v, into, lines)
+		return false
 	}
 	wide, ok := window(d.At, sameRound, into)
 	if !ok {
@@ -83,7 +85,7 @@ func (b *Book) besideDips(d *Delivery, v float64, into []*tankLine, lines map[st
 	}
 	r, ok := b.rose(near, into)
 	again, _ := b.rose(wide, into)
-	if cause := r.contradicts(); ok && cause != "" && again.contradicts() != "" {
+	if cause := r.contradicts(v); ok && cause != "" && again.contradicts(v) != "" {
 		b.doubtDelivery(d, v, cause, r.low-(r.given-v), r.high-(r.given-v))
 	}
 	return true
@@ -126,13 +128,16 @@ func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
 	var ignored notice.List
 	for i, l := range into {
 		before, after := s.before[i], s.after[i]
-		change := after.fuel() - before.fuel() + b.movedOut(l.tank.ID, before.At, after.At) - b.movedIn(l.tank.ID, before.At, after.At)
+		from, to := before.At.Add(sameRound), after.At.Add(-sameRound) // what was moved in the rounds themselves may be on either side
+		out, in := b.movedOut(l.tank.ID, from, to), b.movedIn(l.tank.ID, before.At, after.At)
+		change := after.fuel() - before.fuel() + out - in
 		spare := l.spare(before, after)
 		r.low, r.likely, r.high = r.low+change-spare, r.likely+change, r.high+change+spare
+		r.high += b.movedOut(l.tank.ID, before.At, after.At) - out
 	}
-	usual, _, ok := into[0].out.between(s.from(), s.to())
+	usual, most, ok := into[0].burned(s.from(), s.to())
 	r.likely += usual / float64(1+len(into[0].sisters)-len(into))
-	r.high += burnAllowance*usual + into[0].buffers
+	r.high += most + into[0].buffers
 	for _, d := range b.rows.Deliveries {
 		inside := d.At.After(s.from()) && !d.At.After(s.to())
 		ours := d.Tank == "" || len(into) == 1 && d.Tank == into[0].tank.ID || len(into) > 1 && b.isStorage(d.Tank)
@@ -141,6 +146,16 @@ func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
 		}
 	}
 	return r, ok
+}
+
+// burned gives what left a plant between two moments, and at most: by its meters, or else as usual.
+func (l *tankLine) burned(from, to time.Time) (likely, most float64, ok bool) {
+	if run, known := l.ranBetween(from, to); known {
+		drawn := l.drawnWithin(from, to)
+		return run + drawn, run*(1+runMargin) + drawn, true
+	}
+	usual, _, ok := l.out.between(from, to)
+	return usual, burnAllowance * usual, ok
 }
 
 func (b *Book) isStorage(id string) bool {
@@ -164,10 +179,24 @@ func (b *Book) movedIn(tank string, after, until time.Time) float64 {
 	return sum
 }
 
-// contradicts finds what is wrong with what was given; "" for nothing.
-func (r rise) contradicts() Cause {
-	if r.given >= (1-dipMargin)*r.low && r.given <= (1+dipMargin)*r.high {
+// holds tells whether the tanks rose as they should with so much given.
+func (r rise) holds(given float64) bool {
+	return given >= (1-dipMargin)*r.low && given <= (1+dipMargin)*r.high
+}
+
+// contradicts finds what is wrong with the litres v of what was given; "" for nothing.
+func (r rise) contradicts(v float64) Cause {
+	switch {
+	case r.holds(r.given):
 		return ""
+	case r.high <= 0: // the tanks fell by more than is known to have left: that says nothing against what came
+		return ""
+	}
+	for _, by := range deliveryRatios { // one of several alone
+		if right := r.given - v + v/by.ratio; r.given > v && math.Abs(right-r.likely) <= math.Max(oneInSeveral*r.likely, (r.high-r.low)/2) &&
+			math.Abs(v-v/by.ratio) > r.high-r.low {
+			return by.cause
+		}
 	}
 	if r.likely > 0 {
 		tolerance := math.Min(ratioTolerance, math.Max(dipTolerance, (r.high-r.low)/2/r.likely))
@@ -175,31 +204,29 @@ func (r rise) contradicts() Cause {
 			return cause
 		}
 	}
-	if r.given > dipsFar*math.Max(r.high, 0) || r.given < r.low/dipsFar {
+	if r.given > dipsFar*r.high || r.given < r.low/dipsFar {
 		return BesideTheDips
 	}
 	return ""
 }
 
 // besideRoom holds a delivery without a dip after it against the room at the last one before.
-func (b *Book) besideRoom(d *Delivery, v float64, into []*tankLine, lines map[string]*tankLine) (spoke bool) {
+func (b *Book) besideRoom(d *Delivery, v float64, into []*tankLine) {
 	room := 0.0
 	for _, l := range into {
 		g, ok := l.lastBefore(d.At)
 		if !ok || d.At.Sub(g.At) > dipsReach || anyWithin(l.inflowsBut(d), g.At, d.At) {
-			return false
+			return
 		}
 		usual, _, known := l.out.between(g.At, d.At)
 		if !known {
-			return false
+			return
 		}
 		room += capacityOf([]*tankLine{l}) - g.fuel() + burnAllowance*usual + l.buffers + 3*float64(g.content.Sigma)
 	}
-	if v <= (1+dipMargin)*room {
-		return false
+	if v > (1+dipMargin)*room {
+		b.doubtDelivery(d, v, BeyondRoom, 0, room)
 	}
-	b.doubtDelivery(d, v, BeyondRoom, 0, room)
-	return true
 }
 
 func (l *tankLine) lastBefore(at time.Time) (g *measuredGauging, ok bool) {
@@ -228,23 +255,27 @@ func (l *tankLine) inflowsBut(d *Delivery) []time.Time {
 	return rest
 }
 
-// besideOrder holds what came for an order against it: only a multiple that units or a digit explain is doubted,
-// since less may come, and more is brought now and then.
-func (b *Book) besideOrder(d *Delivery, v float64) {
-	if d.Order == "" {
-		return
-	}
+// besideOrder holds what came for an order against it. Only a multiple that units or a digit explain is doubted, since more is
+// brought now and then; and of less, which may be a part, only the first that came and one that they explain closely.
+func (b *Book) besideOrder(d *Delivery, v float64) (spoke bool) {
 	var ignored notice.List
 	for _, o := range b.rows.Orders {
-		if o.ID != d.Order {
+		if d.Order == "" || o.ID != d.Order {
 			continue
 		}
 		ordered := b.at15(o.Measure, "", &ignored)
-		if cause := closestCause(v/ordered, volumeRatios, orderTolerance); v > ordered && cause != "" {
-			b.doubtDelivery(d, v, cause, 0, ordered)
+		tolerance := orderTolerance
+		if v < ordered {
+			tolerance = partTolerance
 		}
-		return
+		cause := closestCause(v/ordered, volumeRatios, tolerance)
+		if cause == "" || v < ordered && b.deliveredFor(o, &ignored) > v*(1+sameVolume) {
+			return false
+		}
+		b.doubtDelivery(d, v, cause, math.Min(ordered, v), ordered)
+		return true
 	}
+	return false
 }
 
 func (b *Book) doubtDelivery(d *Delivery, v float64, cause Cause, low, high float64) {

@@ -3,18 +3,15 @@ package inventory
 import (
 	"math"
 	"time"
-
-	"overwinter/internal/calendar"
 )
 
 // sameVolume is the share by which two entries of one volume may differ, in one unit and another. Common
 // practice, no source.
 const sameVolume = 0.001
 
-// doubtDuplicates names rows that are there already under another key. Of two the first in order of time and key
-// stands.
+// doubtDuplicates names transfers, draws and totals that are there already under another key. Of two the first in order of
+// time and key stands.
 func (b *Book) doubtDuplicates() {
-	again(b, b.rows.Deliveries, b.sameDelivery)
 	again(b, b.rows.Transfers, func(x, y *Transfer) bool {
 		return x.At.Equal(y.At) && x.From == y.From && x.To == y.To && alike(x.Measure, y.Measure)
 	})
@@ -23,19 +20,9 @@ func (b *Book) doubtDuplicates() {
 		told := x.LastDay > x.FirstDay || x.With != ""
 		return told && x.FirstDay == y.FirstDay && x.LastDay == y.LastDay && x.Purpose == y.Purpose && x.With == y.With && alike(x.Measure, y.Measure)
 	})
-	again(b, b.rows.Totals, func(x, y *PeriodTotal) bool { return x.FirstDay == y.FirstDay && x.LastDay == y.LastDay })
-}
-
-// sameDelivery tells two entries of one document and day, or where neither names a document, of one moment. A
-// delivery that was split names its tanks or has its parts' volumes.
-func (b *Book) sameDelivery(x, y *Delivery) bool {
-	if x.Tank != y.Tank || x.Document != y.Document || !alike(x.Measure, y.Measure) {
-		return false
-	}
-	if x.Document == "" {
-		return x.At.Equal(y.At)
-	}
-	return calendar.DayOf(x.At, b.Zone) == calendar.DayOf(y.At, b.Zone)
+	again(b, b.rows.Totals, func(x, y *PeriodTotal) bool {
+		return x.FirstDay == y.FirstDay && x.LastDay == y.LastDay && y.LastDay <= b.AsOf
+	})
 }
 
 func alike(x, y Measure) bool {
@@ -52,11 +39,7 @@ func again[T Record](b *Book, rows []T, same func(x, y T) bool) {
 			if b.leftOut[rows[j]] || !same(rows[j], r) {
 				continue
 			}
-			b.doubt(r, Doubt{
-				At: b.momentOf(r), Cause: Duplicate, Subject: "plant " + b.Plant.ID + ", " + plural(r.Kind()),
-				Message: "the " + string(r.Kind()) + " of " + b.day(b.momentOf(r)) + " under the key " + r.Base().Key + ": " + causeWords[Duplicate] +
-					", " + rows[j].Base().Key + todo(WholeRow, ""),
-			})
+			b.doubtAgain(r, rows[j])
 			break
 		}
 	}

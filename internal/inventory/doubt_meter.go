@@ -118,9 +118,12 @@ func (l *meterLine) believed(i, j int, run float64) bool {
 // doubtSlip names a reading that its neighbours do without; one of the two may not be there.
 func (l *meterLine) doubtSlip(before, r, after *MeterReading, lines []*meterLine) {
 	low, high := l.expected(before, r, after)
-	cause := registerSlip(r.Register, low, high)
+	cause := Cause("")
+	if r.Register < low || r.Register > high {
+		cause = registerSlip(r.Register, low, high)
+	}
 	switch {
-	case l.ofOther(r, lines):
+	case l.ofOther(r, lines, cause != ""):
 		cause = OtherMeter
 	case cause != "":
 	case after == nil && r.Register < low && r.Register <= freshRegister*low:
@@ -142,7 +145,7 @@ func (l *meterLine) doubtChange(before, r *MeterReading, lines []*meterLine) {
 	low, high := l.expected(before, r, nil)
 	cause := MeterSwapped
 	switch {
-	case l.ofOther(r, lines):
+	case l.ofOther(r, lines, false):
 		cause = OtherMeter
 	case r.Register > high:
 		cause = BeyondBurn
@@ -179,8 +182,9 @@ func (l *meterLine) expected(before, r, after *MeterReading) (low, high float64)
 }
 
 // ofOther tells whether the register fits another meter of the plant: both bigger than a day's run apart from
-// this meter's own line, and between the other's readings around that moment.
-func (l *meterLine) ofOther(r *MeterReading, lines []*meterLine) bool {
+// this meter's own line, and between the other's readings around that moment. Where a slip of the pen explains it as
+// well, only that the other was not read in the same round, or was given this one's register, tells that they were mixed up.
+func (l *meterLine) ofOther(r *MeterReading, lines []*meterLine, slipped bool) bool {
 	return slices.ContainsFunc(lines, func(o *meterLine) bool {
 		if o.meter == l.meter || len(o.readings) == 0 {
 			return false
@@ -191,6 +195,9 @@ func (l *meterLine) ofOther(r *MeterReading, lines []*meterLine) bool {
 		}
 		before := o.readings[i-1]
 		if r.At.Sub(before.At) > aroundDays*24*time.Hour {
+			return false
+		}
+		if i < len(o.readings) && slipped && gap(o.readings[i].At, r.At) <= sameRound && o.readings[i].Register >= before.Register {
 			return false
 		}
 		run, ok := o.meter.forward(before.Register, r.Register)

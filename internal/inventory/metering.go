@@ -20,6 +20,7 @@ type count struct {
 	litres float64 // at 15 °C since the life began
 	blind  float64 // of these, corrected at a temperature that nobody read
 	life   int
+	new    bool // the meter was put in here: it ran nothing before
 }
 
 // counts turns a meter's readings into a running total in litres at 15 °C: rollover, swaps, meter
@@ -30,7 +31,7 @@ func (b *Book) counts(m *Meter, notes *notice.List) []count {
 	if len(readings) == 0 {
 		return nil
 	}
-	total := []count{{at: readings[0].At}}
+	total := b.beginning(m, readings[0], notes)
 	for i := 1; i < len(readings); i++ {
 		before, now := readings[i-1], readings[i]
 		last := total[len(total)-1]
@@ -51,6 +52,22 @@ func (b *Book) counts(m *Meter, notes *notice.List) []count {
 		total = b.takenOut(m, total, readings[len(readings)-1], notes)
 	}
 	return total
+}
+
+// beginning is a meter's first count, and before it that of its putting in where that is known: by a swap that states an opening
+// and no closing, or by a register that stands at 0.
+func (b *Book) beginning(m *Meter, first *MeterReading, notes *notice.List) []count {
+	for _, s := range b.swaps[m.ID] {
+		if s.At.After(first.At) || s.Closing != nil || s.Opening == nil {
+			continue
+		}
+		if ran, ok := m.forward(*s.Opening, first.Register); ok {
+			start := &MeterReading{At: s.At, Register: *s.Opening}
+			litres := b.metered(m, ran, start, first, notes)
+			return []count{{at: s.At, new: true}, {at: first.At, litres: litres}}
+		}
+	}
+	return []count{{at: first.At, new: first.Register == 0}}
 }
 
 // takenOut adds what a meter ran from its last reading until it was taken out.

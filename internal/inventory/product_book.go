@@ -28,6 +28,11 @@ func newHoldings(of []*Tank, changes []*ProductChange) holdings {
 	return h
 }
 
+// before gives the changes before a moment: what comes later says nothing of what was.
+func before(changes []*ProductChange, at time.Time) []*ProductChange {
+	return slices.DeleteFunc(slices.Clone(changes), func(c *ProductChange) bool { return !c.At.Before(at) })
+}
+
 // product is what a tank holds at a moment: that of its row until it was changed.
 func (h holdings) product(t *Tank, at time.Time) Product {
 	held := t.Product

@@ -142,8 +142,9 @@ const silentAfter = 3 * 24 * time.Hour
 // moment is a round at which all meters in use were read: their totals, and the day tanks' content.
 type moment struct {
 	at     time.Time
-	counts []*count // one a meter, nil for one that was not there yet
-	day    *content // of all day tanks together, nil where one was not gauged
+	counts []*count                   // one a meter, nil for one that was not there yet
+	began  []bool                     // whether a meter's first count is that of its putting in
+	day    map[string]measuredGauging // of each day tank that was gauged then
 }
 
 // moment gathers the meters' totals around a time; ok is false where a meter in use was not read.
@@ -154,9 +155,14 @@ func (b *Book) moment(at time.Time, meters []metered) (m *moment, ok bool) {
 		if !ok {
 			return nil, false
 		}
-		m.counts = append(m.counts, c)
+		m.counts, m.began = append(m.counts, c), append(m.began, meters[i].counts[0].new)
 	}
-	m.day = b.contentAround(b.tanksOf(DayTank), at, sameRound)
+	m.day = map[string]measuredGauging{}
+	for _, t := range b.tanksOf(DayTank) {
+		if g, ok := b.gaugingAround(t, at, sameRound); ok {
+			m.day[t.ID] = g
+		}
+	}
 	return m, true
 }
 
@@ -166,6 +172,8 @@ func (b *Book) between(from, to *moment, notes *notice.List) (u Usage, ok bool) 
 	for i, c := range to.counts {
 		switch start := from.counts[i]; {
 		case c == nil && start == nil:
+		case start == nil && to.began[i] && c.life == 0:
+			metered += c.litres
 		case c == nil || start == nil || c.life != start.life:
 			return Usage{}, false
 		default:
@@ -174,13 +182,15 @@ func (b *Book) between(from, to *moment, notes *notice.List) (u Usage, ok bool) 
 	}
 	used := metered + b.unmeteredFills(from.at, to.at, notes)
 	variance := math.Pow(MeterPrecision*metered, 2)
-	switch {
-	case from.day != nil && to.day != nil:
-		used -= to.day.fuel - from.day.fuel
-		variance += to.day.ofFuel*to.day.ofFuel + from.day.ofFuel*from.day.ofFuel
-	default:
-		swing := dayTankSwing * b.capacityOf(b.tanksOf(DayTank))
-		variance += swing * swing
+	for _, t := range b.tanksOf(DayTank) {
+		start, ok1 := from.day[t.ID]
+		end, ok2 := to.day[t.ID]
+		if ok1 && ok2 {
+			used -= end.fuel() - start.fuel()
+			variance += square(float64(end.content.FuelSigma)) + square(float64(start.content.FuelSigma))
+		} else {
+			variance += square(dayTankSwing * b.capacityOf([]*Tank{t}))
+		}
 	}
 	return Usage{Start: from.at, End: to.at, Litres: units.LitresAt15(used),
 		Sigma: units.LitresAt15(math.Sqrt(variance)), Source: KindReading}, true
@@ -227,9 +237,9 @@ func (b *Book) gaugedUsages(notes *notice.List) []Usage {
 		}
 		if before != nil && now.at.After(before.at) && now.sameTanks(before) && !b.unexplained(before, now) {
 			used := before.fuel - now.fuel + b.received(before, now, notes) - b.drawn(before.at, now.at, notes) +
-				b.repaid(before.at, now.at, notes) + b.corrected(before.at, now.at, notes)
+				b.repaid(before.at, now.at, notes)
 			found = append(found, Usage{Start: before.at, End: now.at, Litres: units.LitresAt15(used),
-				Sigma: units.LitresAt15(b.changeSigma(before, now)), Source: KindGauging})
+				Sigma: units.LitresAt15(math.Hypot(b.changeSigma(before, now), b.movedSigma(before, now))), Source: KindGauging})
 		}
 		before = now
 	}
@@ -247,6 +257,21 @@ func (b *Book) received(from, to *content, notes *notice.List) float64 {
 		}
 	}
 	return sum
+}
+
+// movedSigma is the uncertainty of what was received, drawn and given back between two counts.
+func (b *Book) movedSigma(from, to *content) float64 {
+	var ignored notice.List
+	variance := b.drawHours(from.at) + b.drawHours(to.at)
+	for _, moved := range []float64{b.drawn(from.at, to.at, &ignored), b.repaid(from.at, to.at, &ignored)} {
+		variance += square(MovementPrecision * moved)
+	}
+	for _, d := range b.rows.Deliveries {
+		if b.brings(d) && d.At.After(from.gauged(d.Tank)) && !d.At.After(to.gauged(d.Tank)) {
+			variance += square(MovementPrecision*b.at15(d.Measure, "", &ignored)) + square(b.warmth(d.Measure))
+		}
+	}
+	return math.Sqrt(variance)
 }
 
 // drawn sums the draws of a stretch of time; one that lies partly inside counts by its share of days. They are of

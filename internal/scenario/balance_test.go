@@ -19,6 +19,7 @@ var balanceLines = map[string]func(inventory.Balance) units.LitresAt15{
 	"book":      func(b inventory.Balance) units.LitresAt15 { return b.Book },
 	"physical":  func(b inventory.Balance) units.LitresAt15 { return b.Physical },
 	"variance":  func(b inventory.Balance) units.LitresAt15 { return b.Variance },
+	"remaining": func(b inventory.Balance) units.LitresAt15 { return b.Remaining },
 }
 
 // balance reads "variance of jet-a1 MOMENT to MOMENT: FIGURE", or "unknown", of a line of the balance between two counts;

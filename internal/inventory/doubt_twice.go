@@ -1,0 +1,91 @@
+package inventory
+
+import (
+	"overwinter/internal/calendar"
+	"overwinter/internal/notice"
+)
+
+// doubtTwice names deliveries that were entered twice: the same volume into the same tank, of one document within a month, or
+// on one day where a document is missing. The dips around them decide whether one came or two; where they say nothing it is
+// one, if both are of one day: fuel that is not there is worse than fuel that nobody counts.
+func (b *Book) doubtTwice(lines map[string]*tankLine) {
+	for i, d := range b.rows.Deliveries {
+		if b.leftOut[d] || !d.At.Before(b.close()) || !b.brings(d) {
+			continue
+		}
+		for _, first := range b.rows.Deliveries[:i] {
+			if b.leftOut[first] || d.At.Sub(first.At) > sameDocument || !sameFuel(first, d) {
+				continue
+			}
+			if again := b.twice(first, d, lines); again != nil {
+				of := first
+				if again == first {
+					of = d
+				}
+				b.doubtAgain(again, of)
+				break
+			}
+		}
+	}
+}
+
+// sameFuel tells whether two deliveries may be one: the same volume, into one tank, and no two documents.
+func sameFuel(x, y *Delivery) bool {
+	oneDocument := x.Document == y.Document || x.Document == "" || y.Document == ""
+	return oneDocument && x.Tank == y.Tank && x.Product == y.Product && alike(x.Measure, y.Measure)
+}
+
+// twice decides whether the second of two deliveries is the first again, and gives the one that is too many: the one without a
+// document, or the later one; nil where both came.
+func (b *Book) twice(first, second *Delivery, lines map[string]*tankLine) *Delivery {
+	tooMany := second
+	if first.Document == "" && second.Document != "" {
+		tooMany = first
+	}
+	if b.isConfirmed(tooMany) {
+		return nil
+	}
+	sameHour := first.At.Equal(second.At)
+	sameDay := calendar.DayOf(first.At, b.Zone) == calendar.DayOf(second.At, b.Zone)
+	documented := first.Document != "" || second.Document != ""
+	switch one, both := b.dipsTell(first, second, lines); {
+	case both && !one:
+		return nil
+	case one && !both && (documented || sameHour):
+		return tooMany
+	}
+	if sameHour || sameDay && documented {
+		return tooMany
+	}
+	return nil
+}
+
+// dipsTell holds the rise of the tanks from before the first to after the second of two deliveries against one of them and
+// against both.
+func (b *Book) dipsTell(first, second *Delivery, lines map[string]*tankLine) (one, both bool) {
+	into := b.storageOf(first, lines)
+	if len(into) == 0 {
+		return false, false
+	}
+	before, ok1 := window(first.At, 0, into)
+	after, ok2 := window(second.At, 0, into)
+	if !ok1 || !ok2 {
+		return false, false
+	}
+	r, ok := b.rose(span{before.before, after.after}, into)
+	if !ok {
+		return false, false
+	}
+	var ignored notice.List
+	v := b.at15(second.Measure, "", &ignored)
+	return r.holds(r.given - v), r.holds(r.given)
+}
+
+// doubtAgain names a row that another says already.
+func (b *Book) doubtAgain(r, of Record) {
+	b.doubt(r, Doubt{
+		At: b.momentOf(r), Cause: Duplicate, Subject: "plant " + b.Plant.ID + ", " + plural(r.Kind()),
+		Message: "the " + string(r.Kind()) + " of " + b.day(b.momentOf(r)) + " under the key " + r.Base().Key + ": " + causeWords[Duplicate] +
+			", " + of.Base().Key + todo(WholeRow, ""),
+	})
+}

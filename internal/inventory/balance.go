@@ -126,34 +126,25 @@ func (l *ledger) balance(from, to *stockCount) Balance {
 // lines reckons every line of a balance, and all sources of its uncertainty but the density.
 func (l *ledger) lines(from, to *stockCount) Balance {
 	b := l.book
-	bal := Balance{Product: b.Product, From: from.at, To: to.at, Asked: [2]time.Time{from.at, to.at}}
-	bal.LeftOut = b.leftOutBetween(from.at, to.at)
-	l.nameOpen(from.at, to.at)
-	stays, why := l.stays(from, to, &bal)
-	f := l.flows(stays, from.at, to.at)
-	bal.Drawn = units.LitresAt15(b.drawn(from.at, to.at, &l.notes))
-	bal.Repaid = units.LitresAt15(b.repaid(from.at, to.at, &l.notes))
-	bal.Corrected = units.LitresAt15(b.corrected(from.at, to.at, &l.notes))
-	bal.Received, bal.Moved = units.LitresAt15(f.received), units.LitresAt15(f.moved)
-	bal.Changed += units.LitresAt15(f.changed)
+	bal, stays, f, why := l.movements(from, to)
 	run, metered := l.metered(from.at, to.at)
-	withoutBurn := bal.Opening + bal.Received - bal.Drawn + bal.Repaid + bal.Changed + bal.Moved - bal.OutOfService
 	bal.Metered = metered == ""
-	if bal.Metered {
+	switch {
+	case bal.Metered:
 		bal.Consumed = units.LitresAt15(run.litres + f.intoDay - stays.rise(DayTank))
-	} else {
-		bal.Consumed = withoutBurn - bal.Physical
+	case b.untoldBetween(from.at, to.at) == 0:
+		bal.Consumed = bal.withoutBurn() - bal.Physical
 	}
-	bal.Book = withoutBurn - bal.Consumed
+	bal.Book = bal.withoutBurn() - bal.Consumed
 	switch {
 	case why != "":
 		bal.Why = why
+	case b.untoldBetween(from.at, to.at) > 0:
+		bal.Why = "a delivery, a transfer or a draw in between looks wrong and is left out: correct or confirm it first"
 	case bal.Metered && !stays.bulk():
 		bal.Why = "no tank but day tanks: there is no stock to hold against the meter"
 	case !bal.Metered:
 		bal.Why = metered
-	case b.untoldBetween(from.at, to.at) > 0:
-		bal.Why = "a delivery, a transfer or a draw in between looks wrong and is left out: correct or confirm it first"
 	default:
 		bal.Known = true
 		bal.Variance = bal.Physical - bal.Book
@@ -161,6 +152,27 @@ func (l *ledger) lines(from, to *stockCount) Balance {
 		bal.Sources = l.sources(stays, run, f, &bal)
 	}
 	return bal
+}
+
+// withoutBurn is book stock but for what was burned.
+func (bal *Balance) withoutBurn() units.LitresAt15 {
+	return bal.Opening + bal.Received - bal.Drawn + bal.Repaid + bal.Changed + bal.Moved - bal.OutOfService
+}
+
+// movements reckons the lines of a balance but for what was burned. Why says what was not gauged when it had to be.
+func (l *ledger) movements(from, to *stockCount) (bal Balance, in stays, f flows, why string) {
+	b := l.book
+	bal = Balance{Product: b.Product, From: from.at, To: to.at, Asked: [2]time.Time{from.at, to.at}}
+	bal.LeftOut = b.leftOutBetween(from.at, to.at)
+	l.nameOpen(from.at, to.at)
+	in, why = l.stays(from, to, &bal)
+	f = l.flows(in, from.at, to.at)
+	bal.Drawn = units.LitresAt15(b.drawn(from.at, to.at, &l.notes))
+	bal.Repaid = units.LitresAt15(b.repaid(from.at, to.at, &l.notes))
+	bal.Corrected = units.LitresAt15(b.corrected(from.at, to.at, &l.notes))
+	bal.Received, bal.Moved = units.LitresAt15(f.received), units.LitresAt15(f.moved)
+	bal.Changed += units.LitresAt15(f.changed)
+	return bal, in, f, why
 }
 
 // untoldBetween counts the movements between two moments of which nothing is known as long as they look wrong. A

@@ -53,8 +53,8 @@ func (b *Book) withFuel(fuel tanks.Corrector) *Book {
 	return &other
 }
 
-// stockCount is a moment at which all tanks in service were gauged, and the meters were read where there are any. Day
-// tanks are in it where they were gauged; the fuel in them is neither in the variance nor missing from it.
+// stockCount is a moment at which all storage tanks in service were gauged, and the meters were read where there are any.
+// Intermediate and day tanks are in it where they were gauged in the same round.
 type stockCount struct {
 	at   time.Time
 	held map[string]measuredGauging
@@ -103,14 +103,20 @@ func (l *ledger) standing(at time.Time) []*Tank {
 	b := l.book
 	day := calendar.DayOf(at, b.Zone)
 	return slices.DeleteFunc(slices.Clone(b.Tanks), func(t *Tank) bool {
-		return !b.holds(t, at) || !t.Available(day) || b.gaugingsOf(t) == nil
+		return !b.holds(t, at) || !t.Available(day) || !l.gaugedBy(t, at)
 	})
 }
 
-// bulk gives the tanks that make a count at a moment: those that stand but the day tanks, unless there are no others.
+// gaugedBy tells whether a tank was gauged by a moment, or in its round: before its first gauging it is taken not to stand yet.
+func (l *ledger) gaugedBy(t *Tank, at time.Time) bool {
+	all := l.book.gaugingsOf(t)
+	return len(all) > 0 && !all[0].At.After(at.Add(sameDay))
+}
+
+// bulk gives the tanks that make a count at a moment: the storage tanks that stand, or where there is none all others.
 func (l *ledger) bulk(at time.Time) []*Tank {
 	all := l.standing(at)
-	bulk := slices.DeleteFunc(slices.Clone(all), func(t *Tank) bool { return t.Role == DayTank })
+	bulk := slices.DeleteFunc(slices.Clone(all), func(t *Tank) bool { return t.Role != Storage })
 	if len(bulk) == 0 {
 		return all
 	}
@@ -128,7 +134,7 @@ func (l *ledger) countAround(c *stockCount, at time.Time) (ok bool) {
 		c.held[t.ID] = g
 	}
 	for _, t := range l.standing(at) {
-		if g, ok := b.gaugingAround(t, at, sameRound); ok && t.Role == DayTank {
+		if g, ok := b.gaugingAround(t, at, sameRound); ok && t.Role != Storage {
 			c.held[t.ID] = g
 		}
 	}

@@ -30,6 +30,7 @@ func (l *ledger) sources(in stays, r run, f flows, bal *Balance) Sources {
 			dips, warmth = dips+square(dip), warmth+square(heat)
 		}
 	}
+	dips += square(l.ungauged(in, Intermediate))
 	tables := 0.0
 	for _, tank := range slices.Sorted(maps.Keys(table)) {
 		tables += square(tanks.TablePrecision * table[tank])

@@ -70,13 +70,16 @@ func (l *ledger) stays(from, to *stockCount, bal *Balance) (all stays, why strin
 func (l *ledger) staysOf(t *Tank, from, to *stockCount, bal *Balance) (all stays, why string) {
 	start, in := from.held[t.ID]
 	end, still := to.held[t.ID]
-	if t.Role == DayTank && !(in && still) {
+	if t.Role != Storage && !(in && still) {
 		return nil, "" // its fuel is in the balance at both ends or at none
 	}
 	if in {
 		bal.Opening += units.LitresAt15(start.fuel())
 	}
 	for _, turn := range l.turns(t, from.at, to.at) {
+		if in && turn.at.Equal(start.At) { // its first gauging is that of the opening count
+			continue
+		}
 		g, ok := l.gaugedAt(t, turn)
 		if !ok {
 			return all, "tank " + t.ID + " was not gauged when its product or its service changed on " + l.book.day(turn.at)
@@ -118,7 +121,14 @@ func (l *ledger) turns(t *Tank, after, until time.Time) []turn {
 		}
 	}
 	slices.SortFunc(found, func(x, y turn) int { return x.at.Compare(y.at) })
-	in := func(at time.Time) bool { return b.holds(t, at) && t.Available(calendar.DayOf(at, b.Zone)) }
+	var first time.Time
+	if all := b.gaugingsOf(t); len(all) > 0 {
+		first = all[0].At
+		found = append(found, turn{first, false})
+	}
+	in := func(at time.Time) bool {
+		return b.holds(t, at) && t.Available(calendar.DayOf(at, b.Zone)) && !at.Before(first)
+	}
 	return slices.DeleteFunc(found, func(x turn) bool {
 		return !x.at.After(after) || x.at.After(until) || in(x.at) == in(x.at.Add(-time.Millisecond))
 	})

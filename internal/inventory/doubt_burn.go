@@ -28,12 +28,7 @@ func (o *outflow) unmetered() *usualRates {
 	rates := o.totalRates
 	if len(rates) < fewestRates {
 		var ignored notice.List
-		rates = nil
-		for _, u := range o.gaugedUsages(&ignored) {
-			if u.Litres > 0 {
-				rates = append(rates, rate{midway(u.Start, u.End), float64(u.Litres) / daysBetween(u.Start, u.End)})
-			}
-		}
+		rates = gaugedRates(o.gaugedUsages(&ignored))
 	}
 	o.others = newUsualRates(rates)
 	return o.others
@@ -64,7 +59,10 @@ func (o *outflow) between(from, to time.Time) (usual, far float64, ok bool) {
 	perDay, most, ok := o.meteredPerDay(mid)
 	if !ok {
 		u := o.unmetered().at(mid)
-		perDay, most, ok = units.LitresAt15(u.middle), units.LitresAt15(u.far), u.known
+		if !u.known {
+			u.far = thinTimes * u.middle
+		}
+		perDay, most, ok = units.LitresAt15(u.middle), units.LitresAt15(u.far), u.middle > 0
 	}
 	drawn := o.drawnWithin(from, to)
 	usual = float64(perDay)*days + math.Max(o.drawn*days, drawn)

@@ -220,24 +220,6 @@ func (l *tankLine) expected(before, g, after *measuredGauging) (low, high float6
 	return math.Max(low, 0), math.Max(high, low)
 }
 
-// unexplained tells that what came and went between two counts is not known for one of their tanks.
-func (b *Book) unexplained(from, to *content) bool {
-	if b.untoldBetween(from.at, to.at) > 0 {
-		return true
-	}
-	if len(b.runUnknown) == 0 {
-		return false
-	}
-	for id, at := range to.taken {
-		for _, g := range b.gaugings[id] {
-			if b.runUnknown[g.Gauging] && g.At.After(from.gauged(id)) && !g.At.After(at) {
-				return true
-			}
-		}
-	}
-	return false
-}
-
 // noteWater names the newest gauging of a tank whose water stands above the suction. It is no doubt: the dip may
 // be right, and then water goes to the engines.
 func (b *Book) noteWater() {
@@ -247,7 +229,7 @@ func (b *Book) noteWater() {
 			continue
 		}
 		last := gaugings[len(gaugings)-1]
-		if m := b.measured[t.ID]; last.Water != nil && last.content.Water > 0 && last.content.Water >= m.Suction {
+		if m := b.measured[t.ID]; last.Water != nil && m.Suction > 0 && last.content.Water >= m.Suction {
 			b.doubts.Add(notice.New(notice.Serious, "water-above-suction", b.Plant.ID+" tank "+t.ID,
 				"%s of water on %s reach the suction: drain it before more is drawn", amount(float64(*last.Water), "mm"), b.day(last.At)))
 		}

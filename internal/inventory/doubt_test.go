@@ -162,7 +162,7 @@ func TestADeliveryIsHeldAgainstTheDipsAndItsDocument(t *testing.T) {
 		{"as the dips say", []*Delivery{day("a", 12_000, "7")}, nil},
 		{"US gallons", []*Delivery{day("a", 12_000/3.785, "7")}, []told{{"a", UnitsSwitched, WholeRow}}},
 		{"a digit more", []*Delivery{day("a", 120_000, "7")}, []told{{"a", DigitAdded, WholeRow}}},
-		{"more than the tank holds, for no reason", []*Delivery{day("a", 60_000, "7")}, []told{{"a", BesideTheDips, WholeRow}}},
+		{"more than the tank holds, for no reason", []*Delivery{day("a", 90_000, "7")}, []told{{"a", BesideTheDips, WholeRow}}},
 		{"twice", []*Delivery{day("b", 12_000, "7"), day("a", 12_000, "7")}, []told{{"b", Duplicate, WholeRow}}},
 		{"in two halves", []*Delivery{day("a", 5900, "7"), day("b", 6100, "7")}, nil},
 		{"far less", []*Delivery{day("a", 4500, "7")}, []told{{"a", BesideTheDips, WholeRow}}},

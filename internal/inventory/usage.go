@@ -44,10 +44,25 @@ func (b *Book) Usages() ([]Usage, notice.List) {
 		}
 	}
 	slices.SortFunc(found, func(x, y Usage) int { return cmp.Or(x.Start.Compare(y.Start), x.End.Compare(y.End)) })
+	usual := b.usualGauged(found)
 	for i := range found {
-		found[i] = b.judge(found[i])
+		found[i] = b.nameOdd(b.judge(found[i]), usual, &notes)
 	}
 	return found, notes
+}
+
+// usualGauged is what is usual of the intervals that were derived from the stock, nil where there are none.
+func (b *Book) usualGauged(found []Usage) *usualRates {
+	var derived []Usage
+	for _, u := range found {
+		if u.Source == KindGauging {
+			derived = append(derived, u)
+		}
+	}
+	if derived == nil {
+		return nil
+	}
+	return newUsualRates(gaugedRates(derived))
 }
 
 // sourceWords say what an interval was found from.
@@ -224,28 +239,6 @@ func (b *Book) unmeteredFills(after, until time.Time, notes *notice.List) float6
 	return sum
 }
 
-// gaugedUsages is the fall of total stock between gaugings of all tanks in service, plus what was
-// received, less what was drawn. Its uncertainty is that of the gaugings. Where a tank went out of
-// service or came back in between, the two counts are not of the same tanks and say nothing.
-func (b *Book) gaugedUsages(notes *notice.List) []Usage {
-	var found []Usage
-	var before *content
-	for _, g := range b.gaugingsOf(b.largest(b.counted(b.AsOf))) {
-		now := b.contentAround(b.counted(calendar.DayOf(g.At, b.Zone)), g.At, sameDay)
-		if now == nil {
-			continue
-		}
-		if before != nil && now.at.After(before.at) && now.sameTanks(before) && !b.unexplained(before, now) {
-			used := before.fuel - now.fuel + b.received(before, now, notes) - b.drawn(before.at, now.at, notes) +
-				b.repaid(before.at, now.at, notes)
-			found = append(found, Usage{Start: before.at, End: now.at, Litres: units.LitresAt15(used),
-				Sigma: units.LitresAt15(math.Hypot(b.changeSigma(before, now), b.movedSigma(before, now))), Source: KindGauging})
-		}
-		before = now
-	}
-	return found
-}
-
 // received sums the deliveries between two counts of stock. Into a named tank they count from that
 // tank's own gauging on, which need not be the moment of the count; what went into a tank of another
 // product is another fuel.
@@ -257,21 +250,6 @@ func (b *Book) received(from, to *content, notes *notice.List) float64 {
 		}
 	}
 	return sum
-}
-
-// movedSigma is the uncertainty of what was received, drawn and given back between two counts.
-func (b *Book) movedSigma(from, to *content) float64 {
-	var ignored notice.List
-	variance := b.drawHours(from.at) + b.drawHours(to.at)
-	for _, moved := range []float64{b.drawn(from.at, to.at, &ignored), b.repaid(from.at, to.at, &ignored)} {
-		variance += square(MovementPrecision * moved)
-	}
-	for _, d := range b.rows.Deliveries {
-		if b.brings(d) && d.At.After(from.gauged(d.Tank)) && !d.At.After(to.gauged(d.Tank)) {
-			variance += square(MovementPrecision*b.at15(d.Measure, "", &ignored)) + square(b.warmth(d.Measure))
-		}
-	}
-	return math.Sqrt(variance)
 }
 
 // drawn sums the draws of a stretch of time; one that lies partly inside counts by its share of days. They are of

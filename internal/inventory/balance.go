@@ -59,7 +59,7 @@ type Balance struct {
 
 // Sources are the standard uncertainties that make up that of a variance, in litres at 15 °C.
 type Sources struct {
-	Meter       units.LitresAt15 // one error for all that ran through a meter
+	Meter       units.LitresAt15 // one error for all that ran through a meter, and what ran between its reading and the dips
 	Dips        units.LitresAt15 // of both ends, tank by tank
 	Table       units.LitresAt15 // one error for a tank's whole table: it acts on what the tank rose or fell
 	Temperature units.LitresAt15

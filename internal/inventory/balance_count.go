@@ -77,7 +77,7 @@ func (l *ledger) findCounts() {
 	}
 	for _, t := range b.Tanks {
 		if b.inService(t, b.AsOf) && b.gaugingsOf(t) == nil {
-			l.notes.Add(notice.New(notice.Caution, "tank-not-gauged", b.Plant.ID+" tank "+t.ID,
+			l.notes.Add(notice.New(notice.Caution, codeNotGauged, b.Plant.ID+" tank "+t.ID,
 				"was never gauged: what it holds is in no balance"))
 		}
 	}
@@ -144,7 +144,9 @@ func (l *ledger) countAround(c *stockCount, at time.Time) (ok bool) {
 // read tells whether every meter in use was read in the round of a moment; a plant without meters needs no reading.
 func (l *ledger) read(at time.Time) bool {
 	for i := range l.meters {
-		if _, ok := l.meters[i].at(at); !ok {
+		m := &l.meters[i]
+		c, ok := m.at(at)
+		if !ok || c == nil && !m.counts[0].new && m.counts[0].at.Sub(at) <= readDaily { // it stood there and was not read yet
 			return false
 		}
 	}

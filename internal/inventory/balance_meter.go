@@ -10,6 +10,7 @@ type run struct {
 	litres  float64
 	squares float64 // of what each meter ran: their errors are their own
 	blind   float64 // corrected at a temperature that nobody read
+	guess   float64 // variance of totals that were not read in the rounds of the counts
 }
 
 // metered sums what ran through the meters into the day tanks of the book's product. Why says why that is not known.
@@ -27,6 +28,7 @@ func (l *ledger) metered(from, to time.Time) (r run, why string) {
 		}
 		r.litres, r.blind = r.litres+one.litres, r.blind+one.blind
 		r.squares += square(one.litres)
+		r.guess += one.guess
 	}
 	return r, ""
 }
@@ -61,6 +63,7 @@ func (l *ledger) ran(m *metered, from, to time.Time) (r run, ok bool) {
 	case end == nil || start == nil || end.life != start.life:
 		return r, false
 	}
+	r.guess = square(start.guess) + square(end.guess)
 	stretches := l.book.burnedStretches(from, to)
 	for _, s := range stretches {
 		first, last := m.total(s[0]), m.total(s[1])

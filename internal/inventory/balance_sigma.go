@@ -39,7 +39,7 @@ func (l *ledger) sources(in stays, r run, f flows, bal *Balance) Sources {
 	drawn := square(MovementPrecision*float64(bal.Drawn)) + square(MovementPrecision*float64(bal.Repaid)) +
 		l.book.drawHours(bal.From) + l.book.drawHours(bal.To)
 	return Sources{
-		Meter:       units.LitresAt15(MeterPrecision * math.Sqrt(r.squares)),
+		Meter:       units.LitresAt15(math.Sqrt(square(MeterPrecision)*r.squares + r.guess)),
 		Dips:        units.LitresAt15(math.Sqrt(dips)),
 		Table:       units.LitresAt15(math.Sqrt(tables)),
 		Temperature: units.LitresAt15(math.Sqrt(warmth)),

@@ -20,7 +20,8 @@ type count struct {
 	litres float64 // at 15 °C since the life began
 	blind  float64 // of these, corrected at a temperature that nobody read
 	life   int
-	new    bool // the meter was put in here: it ran nothing before
+	guess  float64 // standard uncertainty of a total that was not read
+	new    bool    // the meter was put in here: it ran nothing before
 }
 
 // counts turns a meter's readings into a running total in litres at 15 °C: rollover, swaps, meter

@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -8,8 +9,9 @@ import (
 	"overwinter/internal/notice"
 )
 
-// placeDeliveries finds the hour of deliveries that were written down by their day alone, which stand at noon: where dips
-// of that day show that the fuel came in another part of it, they are taken to have come there.
+// placeDeliveries finds on which side of a dip a delivery came whose hour is not to be trusted so far: one that was written down
+// by its day alone, which stands at noon, or within a round of the dip. Where the tank did not rise in the stretch between dips
+// that the delivery is written down in, and rose in another that it may belong to, it is taken to have come there.
 func (b *Book) placeDeliveries() {
 	var placed []*Delivery
 	for i, d := range b.rows.Deliveries {
@@ -29,35 +31,68 @@ func (b *Book) placeDeliveries() {
 	}
 }
 
-// hourByDips finds the part of a delivery's day in which the tank rose most, ok is false where the delivery has an hour of its
-// own or no dip says other than noon.
-func (b *Book) hourByDips(d *Delivery) (at time.Time, ok bool) {
-	day := calendar.DayOf(d.At, b.Zone)
-	start, end := day.Bounds(b.Zone)
-	if local := d.At.In(b.Zone); local.Hour() != 12 || local.Minute() != 0 || local.Second() != 0 || local.Nanosecond() != 0 {
-		return at, false
+// mayHaveCome gives the time within which a delivery may have come.
+func (b *Book) mayHaveCome(d *Delivery) (from, to time.Time) {
+	if local := d.At.In(b.Zone); local.Hour() == 12 && local.Minute() == 0 && local.Second() == 0 && local.Nanosecond() == 0 {
+		return calendar.DayOf(d.At, b.Zone).Bounds(b.Zone)
 	}
+	return d.At.Add(-sameRound), d.At.Add(sameRound)
+}
+
+// hourByDips gives the middle of the stretch between dips in which a delivery came, ok is false where that is the one it was
+// written down in, or the dips do not tell.
+func (b *Book) hourByDips(d *Delivery) (at time.Time, ok bool) {
 	tank := b.held.tank(d.Tank)
 	if storage := b.tanksOf(Storage); tank == nil && d.Tank == "" && len(storage) == 1 {
 		tank = storage[0]
 	}
-	if tank == nil {
+	if tank == nil || tank.Role != Storage {
 		return at, false
 	}
 	var ignored notice.List
-	most := b.at15(d.Measure, "", &ignored) / 2
-	dips := b.gaugingsOf(tank)
-	for i := 1; i < len(dips); i++ {
-		before, after := &dips[i-1], &dips[i]
-		from, to := later(before.At, start), after.At
-		if to.After(end) {
-			to = end
+	half := b.at15(d.Measure, "", &ignored) / 2
+	dips, perDay := b.gaugingsOf(tank), b.usualFall(tank)
+	earliest, latest := b.mayHaveCome(d)
+	most, written := half, false
+	for i := 1; i <= len(dips); i++ {
+		from, to, rose := dips[i-1].At, latest, math.Inf(-1) // of what no dip followed nothing is known
+		if i < len(dips) {
+			to = dips[i].At
+			rose = dips[i].fuel() - dips[i-1].fuel() + perDay*daysBetween(from, to)
 		}
-		if rose := after.fuel() - before.fuel(); from.Before(to) && rose > most {
-			most, at, ok = rose, from.Add(to.Sub(from)/2), d.At.Before(before.At) || !d.At.Before(after.At)
+		first, last := later(from, earliest), to
+		if last.After(latest) {
+			last = latest
+		}
+		here := d.At.After(from) && (!d.At.After(to) || i == len(dips))
+		switch {
+		case !first.Before(last) && !here:
+		case here && (rose >= half || i == len(dips)):
+			return at, false
+		case here:
+			written = true
+		case rose > most:
+			most, at, ok = rose, first.Add(last.Sub(first)/2), true
+		case i == len(dips) && !ok && written && (to.Sub(earliest) > 2*sameRound || gap(d.At, from) <= atOnce): // the newest dip does not have it yet
+			at, ok = first.Add(last.Sub(first)/2), true
 		}
 	}
-	return at, ok
+	return at, ok && written
+}
+
+// atOnce is how far apart two rows may be that were written down for one moment. Common practice, no source.
+const atOnce = 30 * time.Minute
+
+// usualFall is what a storage tank usually loses in a day, in litres at 15 °C, by its own dips.
+func (b *Book) usualFall(t *Tank) float64 {
+	var falls []float64
+	dips := b.gaugingsOf(t)
+	for i := 1; i < len(dips); i++ {
+		if fell := dips[i-1].fuel() - dips[i].fuel(); fell > 0 {
+			falls = append(falls, fell/daysBetween(dips[i-1].At, dips[i].At))
+		}
+	}
+	return median(falls)
 }
 
 // waterStands is how long water that was once found under the fuel is taken to be there still. Common practice, no source.

@@ -43,7 +43,7 @@ func (b *Book) StockNow(usages []Usage, expected Expectation) (Stock, notice.Lis
 	s := Stock{Newest: b.newest(usages)}
 	count := b.lastCount(&notes)
 	if count == nil {
-		why := "there is no gauging of all its tanks to start from"
+		why := "there is no gauging of all its tanks to start from" + b.lastGauged()
 		if len(b.Tanks) > 0 && !slices.ContainsFunc(b.Tanks, func(t *Tank) bool { return b.inService(t, b.AsOf) }) {
 			why = "all its tanks are out of service"
 		}
@@ -62,6 +62,7 @@ func (b *Book) StockNow(usages []Usage, expected Expectation) (Stock, notice.Lis
 		return s, notes
 	}
 	b.roll(&s, count, usages, expected, &notes)
+	b.boundByDips(&s, count, usages, expected, &notes)
 	return s, notes
 }
 
@@ -168,7 +169,11 @@ func later(a, b time.Time) time.Time {
 func (b *Book) lastCount(notes *notice.List) *content {
 	for _, t := range b.Tanks {
 		if b.inService(t, b.AsOf) && b.gaugingsOf(t) == nil {
-			notes.Add(notice.New(notice.Caution, "tank-not-gauged", b.Plant.ID+" tank "+t.ID,
+			severity := notice.Caution
+			if t.Role == Storage { // the stock is at least what is said, and nobody knows by how much more
+				severity = notice.Serious
+			}
+			notes.Add(notice.New(severity, codeNotGauged, b.Plant.ID+" tank "+t.ID,
 				"was never gauged: neither its fuel nor its room is counted"))
 		}
 	}

@@ -78,13 +78,29 @@ func (b *Book) totals(notes *notice.List) []Usage {
 		if t.LastDay > b.AsOf {
 			continue
 		}
-		start, _ := t.FirstDay.Bounds(b.Zone)
-		_, end := t.LastDay.Bounds(b.Zone)
+		start, end := b.bounds(t)
 		v := b.at15(t.Measure, "period totals", notes)
 		found = append(found, Usage{Start: start, End: end, Litres: units.LitresAt15(v),
 			Sigma: units.LitresAt15(MeterPrecision * math.Abs(v)), Source: KindTotal, Energy: t.Energy})
 	}
 	return found
+}
+
+// bounds gives when a period total begins and ends. Two that share a day, the last of the one and the first of the other, were
+// read on it: they meet at its middle.
+func (b *Book) bounds(t *PeriodTotal) (start, end time.Time) {
+	start, next := t.FirstDay.Bounds(b.Zone)
+	before, end := t.LastDay.Bounds(b.Zone)
+	for _, o := range b.rows.Totals {
+		switch {
+		case o == t || o.FirstDay == o.LastDay || t.FirstDay == t.LastDay || b.leftOut[o]:
+		case o.LastDay == t.FirstDay && o.LastDay <= b.AsOf:
+			start = midway(start, next)
+		case o.FirstDay == t.LastDay && o.LastDay <= b.AsOf:
+			end = midway(before, end)
+		}
+	}
+	return start, end
 }
 
 // metered is one meter's running total.
@@ -105,7 +121,31 @@ func (m *metered) at(when time.Time) (c *count, ok bool) {
 		return &m.counts[last], true
 	}
 	c = &m.counts[nearestTo(m.counts, when, func(x count) time.Time { return x.at })]
-	return c, gap(c.at, when) <= sameRound
+	if gap(c.at, when) <= sameRound {
+		return c, true
+	}
+	return m.amid(when)
+}
+
+// A meter that is read at another hour than the tanks runs evenly from day to day, give or take. Common practice, no source.
+const (
+	readDaily = 36 * time.Hour // between two readings at most
+	unevenRun = 0.3            // share of what ran from the nearer reading on
+)
+
+// amid is a meter's total between two readings of daily rounds, with the uncertainty of not having been read then.
+func (m *metered) amid(when time.Time) (c *count, ok bool) {
+	after, _ := slices.BinarySearchFunc(m.counts, when, func(c count, t time.Time) int { return c.at.Compare(t) })
+	if after == 0 || after == len(m.counts) {
+		return nil, false
+	}
+	first, last := m.counts[after-1], m.counts[after]
+	if first.life != last.life || last.at.Sub(first.at) > readDaily {
+		return nil, false
+	}
+	between := m.total(when)
+	between.guess = unevenRun * math.Min(between.litres-first.litres, last.litres-between.litres)
+	return &between, true
 }
 
 // meteredUsages is metered fuel into the day tanks, less the change in the day tanks, less pump-down
@@ -196,7 +236,7 @@ func (b *Book) between(from, to *moment, notes *notice.List) (u Usage, ok bool) 
 		}
 	}
 	used := metered + b.unmeteredFills(from.at, to.at, notes)
-	variance := math.Pow(MeterPrecision*metered, 2)
+	variance := math.Pow(MeterPrecision*metered, 2) + guessed(from.counts) + guessed(to.counts)
 	for _, t := range b.tanksOf(DayTank) {
 		start, ok1 := from.day[t.ID]
 		end, ok2 := to.day[t.ID]
@@ -209,6 +249,16 @@ func (b *Book) between(from, to *moment, notes *notice.List) (u Usage, ok bool) 
 	}
 	return Usage{Start: from.at, End: to.at, Litres: units.LitresAt15(used),
 		Sigma: units.LitresAt15(math.Sqrt(variance)), Source: KindReading}, true
+}
+
+// guessed is the variance that comes of meters that were not read in the round.
+func guessed(counts []*count) (variance float64) {
+	for _, c := range counts {
+		if c != nil {
+			variance += square(c.guess)
+		}
+	}
+	return variance
 }
 
 // dayTankSwing is the standard deviation of the change in an ungauged day tank, as a share of its

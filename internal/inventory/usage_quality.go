@@ -41,8 +41,7 @@ func (b *Book) restsOnCorrection(u Usage) bool {
 	switch u.Source {
 	case KindTotal:
 		return slices.ContainsFunc(b.rows.Totals, func(t *PeriodTotal) bool {
-			start, _ := t.FirstDay.Bounds(b.Zone)
-			_, end := t.LastDay.Bounds(b.Zone)
+			start, end := b.bounds(t)
 			return t.Replaces != "" && start.Equal(u.Start) && end.Equal(u.End)
 		})
 	case KindGauging:

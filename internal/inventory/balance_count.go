@@ -15,6 +15,7 @@ type ledger struct {
 	notes  notice.List
 	meters []metered
 	found  []*stockCount
+	out    *outflow // once asked for
 	// denser is the same with a fuel that is denser by the uncertainty of its density, nil where no factor goes so far.
 	denser *ledger
 }

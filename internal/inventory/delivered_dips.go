@@ -93,15 +93,25 @@ func (l *ledger) left(one stay, rows []*Delivery) (out, spread float64, why stri
 		}
 	}
 	burn, known := l.burnBetween(one.from.At, one.to.At)
-	switch feeding := l.feeding(one); {
-	case !known:
-		return 0, 0, "what was burned between the gaugings of tank " + one.tank.ID + " is not known"
-	case feeding > 1:
-		out, spread = out+burn/2, burn/math.Sqrt(12)
-	default:
-		out += burn
+	if !known {
+		usual, _, ok := l.usual().between(one.from.At, one.to.At)
+		if !ok {
+			return 0, 0, "what was burned between the gaugings of tank " + one.tank.ID + " is not known"
+		}
+		burn, spread = usual, usualMargin*usual
 	}
-	return out, spread, ""
+	if l.feeding(one) > 1 {
+		return out + burn/2, math.Hypot(spread, burn/math.Sqrt(12)), ""
+	}
+	return out + burn, spread, ""
+}
+
+// usual is what usually leaves the plant in a day.
+func (l *ledger) usual() *outflow {
+	if l.out == nil {
+		l.out = l.book.outflow()
+	}
+	return l.out
 }
 
 // feeding counts the tanks, but day tanks, that stood while a tank took a delivery.

@@ -57,6 +57,7 @@ const (
 	BelowBurn        Cause = "below-burn"
 	UnitsSwitched    Cause = "units-switched"
 	StickMisread     Cause = "stick-misread" // by a whole foot, ten centimetres or the like
+	TemperatureSlip  Cause = "temperature-mistaken"
 	TanksInterchange Cause = "tanks-interchanged"
 	RiseUnexplained  Cause = "rise-unexplained"
 	FallUnexplained  Cause = "fall-unexplained"

@@ -39,6 +39,11 @@ func (l *tankLine) readingCause(g *measuredGauging, expected litreRange) (cause 
 		}
 	}
 	r := g.Reading()
+	for _, t := range otherTemperatures(r.Temperature) {
+		warm := r
+		warm.Temperature = &t
+		try(TemperatureSlip, warm)
+	}
 	if r.Volume != nil {
 		for _, by := range gaugeRatios {
 			v := units.Litres(float64(*r.Volume) / by.ratio)
@@ -55,6 +60,48 @@ func (l *tankLine) readingCause(g *measuredGauging, expected litreRange) (cause 
 		try(StickMisread, redipped(r, length-mark))
 	}
 	return cause
+}
+
+// otherTemperatures are those that may have been meant by one: with the other sign, or read in °F and taken for °C.
+func otherTemperatures(t *units.Celsius) []units.Celsius {
+	if t == nil {
+		return nil
+	}
+	return []units.Celsius{-*t, (*t - 32) / 1.8}
+}
+
+// oddWarmth is by how much bulk fuel does not warm or cool from one gauging to the next, and likeWarmth by how much a temperature
+// that was meant may differ from those beside it, both in °C. Common practice, no source.
+const (
+	oddWarmth  = 15
+	likeWarmth = 6
+)
+
+// doubtTemperatures names gaugings whose temperature those before and after contradict, and its other sign or unit fits.
+func (l *tankLine) doubtTemperatures() {
+	off := func(t units.Celsius, beside *measuredGauging) float64 {
+		if beside == nil || beside.Temperature == nil || l.leftOut[beside.Gauging] {
+			return math.NaN()
+		}
+		return math.Abs(float64(t - *beside.Temperature))
+	}
+	for i := range l.gaugings {
+		g := &l.gaugings[i]
+		before, after := l.neighbours(g)
+		if g.Temperature == nil || l.leftOut[g.Gauging] || before == nil || anyWithin(l.inflows, before.At, g.At) || g.At.Sub(before.At) > dipsReach {
+			continue
+		}
+		if !(off(*g.Temperature, before) > oddWarmth) || off(*g.Temperature, after) <= oddWarmth {
+			continue
+		}
+		for _, t := range otherTemperatures(g.Temperature) {
+			if off(t, before) <= likeWarmth && !(off(t, after) > oddWarmth) {
+				low, high := l.expected(before, g, after)
+				l.say(g, TemperatureSlip, WholeRow, low, high)
+				break
+			}
+		}
+	}
 }
 
 // redipped is the reading with another depth, or another ullage where it has one.

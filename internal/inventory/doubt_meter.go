@@ -212,7 +212,11 @@ func (l *meterLine) registerDoubt(r *MeterReading, cause Cause, scope Scope, low
 		d.High = &high
 		expected = "expected " + figure(math.Round(low)) + " to " + figure(math.Round(high))
 	}
-	d.Message = "the register showed " + figure(r.Register) + " on " + l.day(r.At) + ", " + expected + ": " + causeWords[cause] +
+	words := causeWords[cause]
+	if l.meter.Digits == 0 && r.Register < low {
+		words += "; if it ran through zero, enter the meter's digits"
+	}
+	d.Message = "the register showed " + figure(r.Register) + " on " + l.day(r.At) + ", " + expected + ": " + words +
 		todo(scope, "what ran up to it")
 	return d
 }

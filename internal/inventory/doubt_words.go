@@ -13,6 +13,7 @@ var causeWords = map[Cause]string{
 	BelowBurn:        "that is far less than the plant burns",
 	UnitsSwitched:    "it seems to be in another unit",
 	StickMisread:     "the stick or tape seems to have been misread by a whole mark",
+	TemperatureSlip:  "the temperature seems to have lost its sign, or to be in another unit",
 	TanksInterchange: "it fits the other tank: the two seem to be interchanged",
 	RiseUnexplained:  "the tank holds more, and nothing that came into it is entered",
 	FallUnexplained:  "the tank lost far more than the plant burns",

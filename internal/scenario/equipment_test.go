@@ -51,7 +51,9 @@ func (s *script) newTank(l *line) inventory.Record {
 		Diameter: quantity[units.Millimetres](l, "diameter", "mm"), Height: quantity[units.Millimetres](l, "height", "mm"),
 		ReferenceHeight: quantity[units.Millimetres](l, "reference", "mm"),
 		SuctionDepth:    quantity[units.Millimetres](l, "suction", "mm"),
-		UnusableVolume:  quantity[units.Litres](l, "unusable", "L"), OutFrom: l.day("out from"),
+		UnusableVolume:  quantity[units.Litres](l, "unusable", "L"), OutFrom: l.day("out from"), BackOn: l.day("back on"),
+		Length: quantity[units.Millimetres](l, "length", "mm"), Width: quantity[units.Millimetres](l, "width", "mm"),
+		OwnShare: quantity[float64](l, "own share", ""),
 	}
 	if product := l.text("product"); product != "" {
 		t.Product = inventory.Product(product)

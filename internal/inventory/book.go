@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"math"
 	"slices"
 	"time"
 
@@ -31,7 +32,8 @@ type Book struct {
 	doubts   notice.List
 
 	// What looks wrong, and what is left out of the rows for it: see findDoubts.
-	given      Rows // the rows as they were handed in
+	given      Rows        // the rows as they were handed in
+	bills      []*Delivery // all deliveries, those that look wrong as well
 	doubtful   []Doubt
 	confirmed  map[rowName]bool
 	leftOut    map[Record]bool
@@ -91,6 +93,7 @@ func NewProductBook(d *Directory, plant string, product Product, rows Rows, asOf
 	b.carryWater()
 	b.measureGaugings()
 	b.placeDeliveries()
+	b.bills = b.rows.Deliveries
 	b.findDoubts()
 	b.leaveOut()
 	return b, nil
@@ -208,6 +211,15 @@ func (b *Book) deliveredFor(o *Order, notes *notice.List) float64 {
 		if d.Order == o.ID && d.At.Before(b.close()) {
 			sum += b.at15(d.Measure, "deliveries", notes)
 		}
+	}
+	for _, d := range b.doubtful {
+		of, ok := d.row.(*Delivery)
+		if !ok || of.Order != o.ID || d.Cause == Duplicate || d.Scope != WholeRow {
+			continue
+		}
+		notes.Add(notice.New(notice.Caution, "order-doubtful", "order "+o.ID,
+			"what came for it on %s looks wrong: until that is settled nothing more is counted on", b.day(of.At)))
+		return math.Max(sum, b.at15(o.Measure, "orders", notes)) // it may be the whole: what is not counted on cannot be missing
 	}
 	return sum
 }

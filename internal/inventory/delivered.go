@@ -32,6 +32,7 @@ type Receipt struct {
 	Refused     units.Litres
 	Tolerance   float64
 	Differences []Difference
+	Doubts      []Doubt // of its rows: what they say is not in the books
 }
 
 // Figure is one statement of what was delivered, at 15 °C. Known is false where there is none, and Why says why not.
@@ -69,7 +70,9 @@ func (b *Book) Receipts(tolerance float64) ([]Receipt, notice.List) {
 	for _, rows := range b.documents() {
 		all = append(all, l.receipt(rows, cmp.Or(tolerance, AgreedTolerance)))
 	}
-	slices.SortStableFunc(all, func(x, y Receipt) int { return x.First.Compare(y.First) })
+	slices.SortStableFunc(all, func(x, y Receipt) int {
+		return cmp.Or(x.First.Compare(y.First), strings.Compare(x.Document, y.Document), cmp.Compare(x.Agreed.Litres, y.Agreed.Litres))
+	})
 	return all, l.notes
 }
 
@@ -77,8 +80,8 @@ func (b *Book) Receipts(tolerance float64) ([]Receipt, notice.List) {
 func (b *Book) documents() [][]*Delivery {
 	var all [][]*Delivery
 	last := map[string]int{}
-	for _, d := range b.rows.Deliveries {
-		if !b.brings(d) || !d.At.Before(b.close()) {
+	for _, d := range b.bills {
+		if !b.brings(d) || !d.At.Before(b.close()) || b.isDuplicate(d) {
 			continue
 		}
 		i, known := last[d.Document]
@@ -92,11 +95,26 @@ func (b *Book) documents() [][]*Delivery {
 	return all
 }
 
+// doubtsOf gives what looks wrong of a row.
+func (b *Book) doubtsOf(r Record) (found []Doubt) {
+	for _, d := range b.doubtful {
+		if d.row == r {
+			found = append(found, d)
+		}
+	}
+	return found
+}
+
+func (b *Book) isDuplicate(d *Delivery) bool {
+	return slices.ContainsFunc(b.doubtsOf(d), func(d Doubt) bool { return d.Cause == Duplicate })
+}
+
 func (l *ledger) receipt(rows []*Delivery, tolerance float64) Receipt {
 	r := Receipt{Document: rows[0].Document, Product: l.book.Product, First: rows[0].At, Last: rows[len(rows)-1].At, Tolerance: tolerance}
 	for _, d := range rows {
 		r.Keys = append(r.Keys, d.Key)
 		r.Refused += orElse(d.Refused, 0)
+		r.Doubts = append(r.Doubts, l.book.doubtsOf(d)...)
 	}
 	slices.SortFunc(r.Keys, strings.Compare)
 	r.Agreed = l.stated(rows, func(d *Delivery) (Measure, bool) { return d.Measure, true })

@@ -113,8 +113,18 @@ func (l *tankLine) between(i, j int) step {
 	return step{}
 }
 
-// levelled tells that another storage tank lost or gained what this one gained or lost.
+// levelled tells that other storage tanks, one or all together, lost or gained what this one gained or lost, and that it was not
+// two dips that were written down for each other.
 func (l *tankLine) levelled(a, b *measuredGauging, change float64) bool {
+	most, known := l.mostFall(a.At, b.At)
+	if !known {
+		return false
+	}
+	fits := func(other, spare float64) bool {
+		sum := change + other
+		return other*change < 0 && sum <= spare && sum >= -spare-most
+	}
+	others, spares := 0.0, l.spare(a, b)
 	for _, o := range l.sisters {
 		if o == l {
 			continue
@@ -124,13 +134,22 @@ func (l *tankLine) levelled(a, b *measuredGauging, change float64) bool {
 		if !ok1 || !ok2 || from.Gauging == to.Gauging || from.Moving || to.Moving {
 			continue
 		}
-		most, known := l.mostFall(a.At, b.At)
-		other, spare := to.fuel()-from.fuel(), l.spare(a, b)+o.spare(&from, &to)
-		if sum := change + other; sum <= spare && known && sum >= -spare-most && other*change < 0 {
-			return true
+		other, spare := to.fuel()-from.fuel(), o.spare(&from, &to)
+		if fits(other, l.spare(a, b)+spare) {
+			return !l.exchanged(o, a, b, &from, &to)
 		}
+		others, spares = others+other, spares+spare
 	}
-	return false
+	return fits(others, spares)
+}
+
+// exchanged tells that two tanks' later readings, each taken for the other, go on closely from the earlier ones.
+func (l *tankLine) exchanged(o *tankLine, a, b, from, to *measuredGauging) bool {
+	mine, ok1 := l.fuelOf(to.Reading())
+	theirs, ok2 := o.fuelOf(b.Reading())
+	own, ok3 := l.likely(a, b, nil)
+	other, ok4 := o.likely(from, to, nil)
+	return ok1 && ok2 && ok3 && ok4 && own.has(mine) && other.has(theirs)
 }
 
 // look finds the tank's doubtful gaugings; each answer says one.

@@ -16,8 +16,10 @@ const (
 	farBelow        = 0.38
 	leastTwoPeriods = 1.6
 	mostTwoPeriods  = 2.6
-	fewestTotals    = 3 // of two that differ nobody knows which is wrong
-	totalSpreads    = 4 // robust standard deviations of the logarithms of a plant's own totals
+	wholeYear       = 365
+	sureTolerance   = 0.08 // of the ratio of a known cause, where one side alone or no season speaks
+	fewestTotals    = 3    // of two that differ nobody knows which is wrong
+	totalSpreads    = 4    // robust standard deviations of the logarithms of a plant's own totals
 )
 
 // Energy per volume that a diesel plant can show, in kWh per US gallon. The cleaners of Alaska's rate-support
@@ -49,7 +51,8 @@ func (b *Book) doubtTotals() {
 	spread := spreadOf(fuelBefore)
 	for i, t := range totals {
 		ratio := odd(fuelBefore[i], fuelAfter[i])
-		b.doubtTotal(totals, i, fuel.perDay[i], ratio, spread)
+		oneSided := fuelBefore[i] == 0 || fuelAfter[i] == 0
+		b.doubtTotal(totals, i, fuel.perDay[i], ratio, spread, oneSided)
 		if t.Energy != nil {
 			b.doubtEnergy(t, energy.perDay[i]/fuel.perDay[i], ratio, odd(energyBefore[i], energyAfter[i]))
 		}
@@ -70,7 +73,7 @@ func (s *series) add(t *PeriodTotal, perDay float64) {
 }
 
 // doubtTotal doubts a total of nothing or less, and one that both its neighbours and its season contradict.
-func (b *Book) doubtTotal(totals []*PeriodTotal, i int, perDay, ratio, spread float64) {
+func (b *Book) doubtTotal(totals []*PeriodTotal, i int, perDay, ratio, spread float64, oneSided bool) {
 	t := totals[i]
 	switch {
 	case t.Volume < 0:
@@ -84,13 +87,20 @@ func (b *Book) doubtTotal(totals []*PeriodTotal, i int, perDay, ratio, spread fl
 	case len(totals) < fewestTotals:
 		return
 	}
-	cause := closestCause(ratio, volumeRatios, ratioTolerance)
+	tolerance := ratioTolerance
+	unsure := oneSided && (i == 0 && ratio < 1 || totals[len(totals)-1].LastDay-totals[0].FirstDay < wholeYear)
+	if unsure { // it may have begun in the period, or be the first of its season
+		tolerance = sureTolerance
+	}
+	cause := closestCause(ratio, volumeRatios, tolerance)
 	switch {
 	case math.Abs(math.Log(ratio)) <= totalSpreads*spread:
 		return
 	case cause != "":
 	case ratio >= leastTwoPeriods && ratio <= mostTwoPeriods && missingBefore(totals, i):
 		cause = PeriodsInOne
+	case unsure:
+		return
 	case ratio > farAbove:
 		cause = BeyondBurn
 	case ratio < farBelow:

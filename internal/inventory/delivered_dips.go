@@ -95,7 +95,7 @@ func (l *ledger) left(one stay, rows []*Delivery) (out, spread float64, why stri
 	burn, known := l.burnBetween(one.from.At, one.to.At)
 	if !known {
 		usual, _, ok := l.usual().between(one.from.At, one.to.At)
-		if !ok {
+		if !ok || !l.usual().settled(one.from.At) {
 			return 0, 0, "what was burned between the gaugings of tank " + one.tank.ID + " is not known"
 		}
 		burn, spread = usual, usualMargin*usual

@@ -88,6 +88,7 @@ func (b *Book) findDoubts() {
 	b.doubtReadings()
 	b.doubtTotals()
 	b.doubtEnergyRegisters()
+	b.doubtYields()
 	b.doubtDraws()
 	lines, byTank := b.tankLines()
 	b.doubtGaugings(lines)

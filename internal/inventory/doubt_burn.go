@@ -70,6 +70,16 @@ func (o *outflow) between(from, to time.Time) (usual, far float64, ok bool) {
 	return usual, far, ok
 }
 
+// settled tells whether enough intervals say what is usual around a moment for one of them to be held against the others.
+func (o *outflow) settled(at time.Time) bool {
+	for _, m := range o.meters {
+		if o.usualRuns[m.ID].at(at).known {
+			return true
+		}
+	}
+	return o.unmetered().at(at).known
+}
+
 // drawnWithin is what draws may have taken between two moments: all of any that has a day in between.
 func (b *Book) drawnWithin(from, to time.Time) float64 {
 	var ignored notice.List

@@ -80,7 +80,7 @@ func (b *Book) doubtTotal(totals []*PeriodTotal, i int, perDay, ratio, spread fl
 		b.doubtVolume(t, NotPositive, perDay, 0, math.Inf(1))
 		return
 	case t.Volume == 0:
-		if !stoodStill(totals, i) {
+		if !stoodStill(totals, i) && !b.stoodUnchanged(t) {
 			b.doubtVolume(t, NothingBurned, perDay, 0, math.Inf(1))
 		}
 		return
@@ -119,6 +119,22 @@ func stoodStill(totals []*PeriodTotal, i int) bool {
 	}
 	return len(totals) == 1 || i > 0 && totals[i-1].Volume == 0 || i+1 < len(totals) && totals[i+1].Volume == 0
 }
+
+// stoodUnchanged tells that the storage tanks were gauged about the beginning and the end of a period, and did not fall.
+func (b *Book) stoodUnchanged(t *PeriodTotal) bool {
+	start, end := b.bounds(t)
+	storage := b.bulkOn(t.LastDay)
+	from, to := b.contentAround(storage, start, sameDayButOne), b.contentAround(storage, end, sameDayButOne)
+	if from == nil || to == nil || !to.at.After(from.at) {
+		return false
+	}
+	var ignored notice.List
+	fell := from.fuel - to.fuel + b.received(from, to, &ignored) - b.drawn(from.at, to.at, &ignored)
+	return math.Abs(fell) <= 3*b.changeSigma(from, to)
+}
+
+// sameDayButOne is how far a gauging may lie from the turn of a period and still tell of it. Common practice, no source.
+const sameDayButOne = 36 * time.Hour
 
 // missingBefore tells that the days before a period are in no other one, though there are earlier ones.
 func missingBefore(totals []*PeriodTotal, i int) bool {

@@ -1,6 +1,7 @@
 package scenario
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -42,7 +43,7 @@ func readExpectation(l *line) []expectation {
 	case l.next("notices"):
 		return say(noticesAre(strings.Fields(l.text("are")), l.flag("none")))
 	case l.next("doubt", "of"):
-		return say(doubtOf(l.word(), inventory.Cause(l.text("cause"))))
+		return say(doubtOf(l.word(), inventory.Cause(l.text("cause")), inventory.Scope(l.text("scope"))))
 	case l.next("usages"):
 		return say(usagesAre(int(needed[float64](l, "", ""))))
 	case l.next("stock") && l.flag("unknown"):
@@ -63,6 +64,9 @@ func readExpectation(l *line) []expectation {
 		return l.pair(about, burn(l.span(), span.hours))
 	case l.next("on", "order"):
 		return l.pair(about, onOrder)
+	}
+	if judged := l.judged(); judged != nil {
+		return judged
 	}
 	return l.balance(about)
 }
@@ -179,11 +183,12 @@ func usagesAre(n int) func(*books) string {
 	}
 }
 
-// doubtOf expects a row to look wrong, and why. The script's own name of the row ends its key.
-func doubtOf(row string, cause inventory.Cause) func(*books) string {
+// doubtOf expects a row to look wrong, and why, and what of it is left out, where the script says so. The
+// script's own name of the row ends its key.
+func doubtOf(row string, cause inventory.Cause, scope inventory.Scope) func(*books) string {
 	return func(b *books) string {
 		found := slices.ContainsFunc(b.Doubtful(), func(d inventory.Doubt) bool {
-			return d.Cause == cause && strings.HasSuffix(d.Key, " "+row)
+			return d.Cause == cause && d.Scope == cmp.Or(scope, d.Scope) && strings.HasSuffix(d.Key, " "+row)
 		})
 		return unless(found, "no doubt of %s as %s: %v", row, cause, b.Doubtful())
 	}

@@ -97,19 +97,26 @@ func (b *Book) DrawProfile(notes *notice.List) Profile {
 
 // unreported is what regular draws have taken since the later of a moment and the last report.
 func (b *Book) unreported(after time.Time, notes *notice.List) float64 {
+	sum := b.unreportedBetween(after, b.close())
+	if sum > 0 {
+		r, _ := b.drawReports(&notice.List{})
+		notes.Add(notice.New(notice.Info, "draws-unreported", b.Plant.ID,
+			"draws are not reported after %s: %.0f L are taken to have left since, as in other months", r.last, sum))
+	}
+	return sum
+}
+
+// unreportedBetween is what regular draws have taken between two moments after the last report.
+func (b *Book) unreportedBetween(after, until time.Time) float64 {
 	var ignored notice.List // DrawProfile gives them where the coming draws are reckoned
 	r, any := b.drawReports(&ignored)
-	if !any || !r.regular() || b.AsOf-r.last > unreportedFor || r.last >= b.AsOf {
+	if !any || !r.regular() || b.AsOf-r.last > unreportedFor || r.last >= b.AsOf || b.Product != b.Plant.Product {
 		return 0
 	}
 	profile := b.DrawProfile(&ignored)
-	from, sum := math.Max(calendar.Fraction(after, b.Zone), float64(r.last+1)), 0.0
+	from, to, sum := math.Max(calendar.Fraction(after, b.Zone), float64(r.last+1)), calendar.Fraction(until, b.Zone), 0.0
 	for day := r.last + 1; day <= b.AsOf; day++ {
-		sum += float64(profile.On(day)) * math.Max(0, math.Min(1, float64(day+1)-from))
-	}
-	if sum > 0 {
-		notes.Add(notice.New(notice.Info, "draws-unreported", b.Plant.ID,
-			"draws are not reported after %s: %.0f L are taken to have left since, as in other months", r.last, sum))
+		sum += float64(profile.On(day)) * math.Max(0, math.Min(float64(day+1), to)-math.Max(float64(day), from))
 	}
 	return sum
 }

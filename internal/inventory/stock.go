@@ -69,7 +69,7 @@ func (b *Book) StockNow(usages []Usage, expected Expectation) (Stock, notice.Lis
 // roll adds what came and went since the gauging.
 func (b *Book) roll(s *Stock, count *content, usages []Usage, expected Expectation, notes *notice.List) {
 	end := b.close()
-	s.Received = units.LitresAt15(b.received(count, &content{at: end}, notes))
+	s.Received = units.LitresAt15(b.receivedOwn(count, end, notes))
 	s.Drawn = units.LitresAt15(b.drawn(count.at, end, notes) - b.repaid(count.at, end, notes) + b.unreported(count.at, notes))
 	variance := count.sigma * count.sigma
 	for _, part := range b.since(count.at, usages) {

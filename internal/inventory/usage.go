@@ -293,11 +293,25 @@ func (b *Book) unmeteredFills(after, until time.Time, notes *notice.List) float6
 // tank's own gauging on, which need not be the moment of the count; what went into a tank of another
 // product is another fuel.
 func (b *Book) received(from, to *content, notes *notice.List) float64 {
+	return b.deliveries(from, to, notes, func(*Tank) float64 { return 1 })
+}
+
+// receivedOwn is what was received since a count, of shared tanks the plant's share.
+func (b *Book) receivedOwn(from *content, until time.Time, notes *notice.List) float64 {
+	return b.deliveries(from, &content{at: until}, notes, (*Tank).ownShare)
+}
+
+func (b *Book) deliveries(from, to *content, notes *notice.List, share func(*Tank) float64) float64 {
 	sum := 0.0
 	for _, d := range b.rows.Deliveries {
-		if b.brings(d) && d.At.After(from.gauged(d.Tank)) && !d.At.After(to.gauged(d.Tank)) {
-			sum += b.at15(d.Measure, "deliveries", notes)
+		if !b.brings(d) || !d.At.After(from.gauged(d.Tank)) || d.At.After(to.gauged(d.Tank)) {
+			continue
 		}
+		part := 1.0
+		if t := b.held.tank(d.Tank); t != nil {
+			part = share(t)
+		}
+		sum += part * b.at15(d.Measure, "deliveries", notes)
 	}
 	return sum
 }

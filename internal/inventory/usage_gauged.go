@@ -23,8 +23,9 @@ func (b *Book) gaugedUsages(notes *notice.List) []Usage {
 		}
 		parts := l.sources(in, run{}, f, &bal)
 		sigma := math.Hypot(float64(parts.sum()), l.ungauged(in, DayTank))
-		found = append(found, Usage{Start: from.at, End: to.at, Litres: bal.withoutBurn() - bal.Physical,
-			Sigma: units.LitresAt15(sigma), Source: KindGauging})
+		drawn := b.unreportedBetween(from.at, to.at)
+		found = append(found, Usage{Start: from.at, End: to.at, Litres: bal.withoutBurn() - bal.Physical - units.LitresAt15(drawn),
+			Sigma: units.LitresAt15(math.Hypot(sigma, unevenRun*drawn)), Source: KindGauging})
 	}
 	for _, n := range l.notes {
 		if n.Code != codeNotGauged { // the stock says so

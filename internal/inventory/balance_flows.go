@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"overwinter/internal/notice"
+	"overwinter/internal/tanks"
 	"overwinter/internal/units"
 )
 
@@ -167,6 +168,8 @@ func (b *Book) openTransfer(t *Transfer) notice.Notice {
 
 // factorSigma is the uncertainty of the volume correction factor at a temperature that was read, or was not.
 func (b *Book) factorSigma(read *units.Celsius) float64 {
-	t := orElse(read, b.Plant.FuelTemperature())
-	return b.factorSwing(t, read == nil)
+	if read == nil {
+		return b.fuel.FactorSigma(b.Plant.FuelTemperature(), tanks.AssumedTemperaturePrecision)
+	}
+	return b.fuel.FactorSigma(*read, tanks.TemperaturePrecision)
 }

@@ -96,18 +96,3 @@ func (b *Book) changeSigma(from, to *content) float64 {
 	}
 	return math.Sqrt(squares)
 }
-
-// factorSwing is the uncertainty of the volume correction factor at a temperature that was read or assumed.
-func (b *Book) factorSwing(t units.Celsius, assumed bool) float64 {
-	sigma := tanks.TemperaturePrecision
-	if assumed {
-		sigma = tanks.AssumedTemperaturePrecision
-	}
-	low, high := max(tanks.Coldest, t-sigma), min(tanks.Hottest, t+sigma)
-	cold, errCold := b.fuel.VCF(low)
-	warm, errWarm := b.fuel.VCF(high)
-	if errCold != nil || errWarm != nil || low >= high {
-		return 0
-	}
-	return math.Abs(warm-cold) / float64(high-low) * float64(sigma)
-}

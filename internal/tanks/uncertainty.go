@@ -122,6 +122,11 @@ func (g *gauged) effectsOn(observed units.Litres, byLiquid, byWater float64) eff
 // sigma combines independent sources: the root of the sum of their squares (GUM, JCGM 100, section 5.1.2).
 func (e *effects) sigma() units.LitresAt15 { return units.LitresAt15(rootSum(e[:]...)) }
 
+// FactorSigma is the standard uncertainty of the factor at a temperature, 1, that is known to a standard deviation of sigma.
+func (c *Corrector) FactorSigma(t, sigma units.Celsius) float64 {
+	return math.Abs(c.factorSwing(t, sigma))
+}
+
 // factorSwing is what one standard deviation of the temperature adds to the factor: the mean slope of the factor across one
 // standard deviation to either side, cut off at the ends of its range, times sigma. It is negative.
 func (c *Corrector) factorSwing(t, sigma units.Celsius) float64 {

@@ -51,33 +51,52 @@ func (b *Book) hourByDips(d *Delivery) (at time.Time, ok bool) {
 	}
 	var ignored notice.List
 	half := b.at15(d.Measure, "", &ignored) / 2
-	dips, perDay := b.gaugingsOf(tank), b.usualFall(tank)
+	all := b.stretchesOf(tank)
+	written := slices.IndexFunc(all, func(s dipStretch) bool { return d.At.After(s.from) && !d.At.After(s.to) })
+	if written < 0 || written == len(all)-1 || all[written].rose >= half {
+		return at, false
+	}
 	earliest, latest := b.mayHaveCome(d)
-	most, written := half, false
-	for i := 1; i <= len(dips); i++ {
-		from, to, rose := dips[i-1].At, latest, math.Inf(-1) // of what no dip followed nothing is known
-		if i < len(dips) {
-			to = dips[i].At
-			rose = dips[i].fuel() - dips[i-1].fuel() + perDay*daysBetween(from, to)
-		}
-		first, last := later(from, earliest), to
-		if last.After(latest) {
-			last = latest
-		}
-		here := d.At.After(from) && (!d.At.After(to) || i == len(dips))
-		switch {
-		case !first.Before(last) && !here:
-		case here && (rose >= half || i == len(dips)):
-			return at, false
-		case here:
-			written = true
-		case rose > most:
-			most, at, ok = rose, first.Add(last.Sub(first)/2), true
-		case i == len(dips) && !ok && written && (to.Sub(earliest) > 2*sameRound || gap(d.At, from) <= atOnce): // the newest dip does not have it yet
-			at, ok = first.Add(last.Sub(first)/2), true
+	found := -1
+	for i, s := range all {
+		if i != written && s.overlaps(earliest, latest) && s.rose > half && (found < 0 || s.rose > all[found].rose) {
+			found = i
 		}
 	}
-	return at, ok && written
+	newest := all[len(all)-1]
+	wholeDay := latest.Sub(earliest) > 2*sameRound
+	if found < 0 && newest.overlaps(earliest, latest) && (wholeDay || gap(d.At, newest.from) <= atOnce) {
+		found = len(all) - 1 // the newest dip does not have it yet
+	}
+	if found < 0 {
+		return at, false
+	}
+	from, to := later(all[found].from, earliest), all[found].to
+	if to.After(latest) {
+		to = latest
+	}
+	return midway(from, to), true
+}
+
+// dipStretch is the time from one dip of a tank to the next, with what the tank rose beside its usual fall, in litres at 15 °C. The
+// last has no end yet, and nothing is known of its rise.
+type dipStretch struct {
+	from, to time.Time
+	rose     float64
+}
+
+func (s dipStretch) overlaps(from, to time.Time) bool { return s.from.Before(to) && from.Before(s.to) }
+
+func (b *Book) stretchesOf(t *Tank) (all []dipStretch) {
+	dips, perDay := b.gaugingsOf(t), b.usualFall(t)
+	for i := 1; i < len(dips); i++ {
+		from, to := dips[i-1].At, dips[i].At
+		all = append(all, dipStretch{from, to, dips[i].fuel() - dips[i-1].fuel() + perDay*daysBetween(from, to)})
+	}
+	if len(dips) > 0 {
+		all = append(all, dipStretch{dips[len(dips)-1].At, b.close().Add(24 * time.Hour), math.Inf(-1)})
+	}
+	return all
 }
 
 // atOnce is how far apart two rows may be that were written down for one moment. Common practice, no source.

@@ -118,16 +118,27 @@ func (l *ledger) gaugedBy(t *Tank, at time.Time) bool {
 func (l *ledger) bulk(at time.Time) []*Tank {
 	all := l.standing(at)
 	bulk := slices.DeleteFunc(slices.Clone(all), func(t *Tank) bool { return t.Role != Storage })
-	if len(bulk) == 0 {
+	if len(bulk) == 0 && !l.storageToCome(at) {
 		return all
 	}
 	return bulk
 }
 
+// storageToCome tells whether a storage tank is first gauged after a moment.
+func (l *ledger) storageToCome(at time.Time) bool {
+	return slices.ContainsFunc(l.book.tanksOf(Storage), func(t *Tank) bool {
+		return l.book.gaugingsOf(t) != nil && !l.gaugedBy(t, at)
+	})
+}
+
 // countAround gathers the gaugings of a count; ok is false where a tank was not gauged near enough.
 func (l *ledger) countAround(c *stockCount, at time.Time) (ok bool) {
 	b := l.book
-	for _, t := range l.bulk(at) {
+	bulk := l.bulk(at)
+	if len(bulk) == 0 {
+		return false
+	}
+	for _, t := range bulk {
 		g, ok := b.gaugingAround(t, at, sameDay)
 		if !ok {
 			return false

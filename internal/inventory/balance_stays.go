@@ -73,6 +73,9 @@ func (l *ledger) staysOf(t *Tank, from, to *stockCount, bal *Balance) (all stays
 	if t.Role != Storage && !(in && still) {
 		return nil, "" // its fuel is in the balance at both ends or at none
 	}
+	if why := l.unseen(t, from.at); why != "" {
+		return nil, why
+	}
 	if in {
 		bal.Opening += units.LitresAt15(start.fuel())
 	}
@@ -105,6 +108,23 @@ func (l *ledger) staysOf(t *Tank, from, to *stockCount, bal *Balance) (all stays
 		return all, "tank " + t.ID + " was gauged at one end only"
 	}
 	return all, ""
+}
+
+// unseen says why what a storage tank held before its first gauging is not known: a tank that is new is found empty, or was
+// filled before it was gauged.
+func (l *ledger) unseen(t *Tank, from time.Time) string {
+	b := l.book
+	all := b.gaugingsOf(t)
+	if t.Role != Storage || len(all) == 0 || !all[0].At.After(from.Add(sameDay)) || !b.holds(t, from) || !t.Available(calendar.DayOf(from, b.Zone)) {
+		return ""
+	}
+	first := all[0]
+	filled := slices.ContainsFunc(b.rows.Deliveries, func(d *Delivery) bool { return d.Tank == t.ID && !d.At.After(first.At) }) ||
+		slices.ContainsFunc(b.rows.Transfers, func(x *Transfer) bool { return x.To == t.ID && !x.At.After(first.At) })
+	if filled || first.fuel() <= GaugingRise*float64(b.measured[t.ID].SafeFill) {
+		return ""
+	}
+	return "tank " + t.ID + " was first gauged on " + b.day(first.At) + ": what it held before is not known"
 }
 
 // turns are the moments between two counts at which a tank changes between counted and not counted.

@@ -40,6 +40,8 @@ type Book struct {
 	runUnknown map[Record]bool        // readings and gaugings: what went by before them is not known
 	usualRuns  map[string]*usualRates // by meter
 	vouchedFor []vouched
+	denied     []vouched
+	offByRatio []vouched // the last of the stretches, as long as each is off by a known ratio
 	totalRates []rate
 }
 

@@ -15,6 +15,7 @@ const (
 	dipsFar        = 1.6  // times, from which on a difference without a cause is doubted
 	dipTolerance   = 0.08 // of a ratio of units against the dips
 	dipsReach      = 21 * 24 * time.Hour
+	shortly        = 10 * 24 * time.Hour
 	burnAllowance  = 1.5 // times the usual burn that may have left meanwhile
 	orderTolerance = 0.15
 	partTolerance  = 0.05 // of a ratio of units or digits by which less came than was ordered: it may be a part
@@ -121,10 +122,14 @@ func window(at time.Time, apart time.Duration, into []*tankLine) (s span, ok boo
 
 // rise is by how much tanks rose from dips to dips, with what usually leaves meanwhile, between what it can have been at
 // least and at most, and what all deliveries together gave them.
-type rise struct{ low, likely, high, given float64 }
+type rise struct {
+	low, likely, high, given float64
+	tight                    float64 // by how much the likely rise may be off by the errors of the dips and of the burn
+}
 
 // rose reckons a rise; ok is false where it is not known what leaves.
 func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
+	squares := 0.0
 	var ignored notice.List
 	for i, l := range into {
 		before, after := s.before[i], s.after[i]
@@ -132,10 +137,12 @@ func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
 		out, in := b.movedOut(l.tank.ID, from, to), b.movedIn(l.tank.ID, before.At, after.At)
 		change := after.fuel() - before.fuel() + out - in
 		spare := l.spare(before, after)
+		squares += square(l.tight(before, after))
 		r.low, r.likely, r.high = r.low+change-spare, r.likely+change, r.high+change+spare
 		r.high += b.movedOut(l.tank.ID, before.At, after.At) - out
 	}
 	usual, most, ok := into[0].burned(s.from(), s.to())
+	r.tight = math.Sqrt(squares) + math.Min(most-usual, usualMargin*usual)
 	r.likely += usual / float64(1+len(into[0].sisters)-len(into))
 	r.high += most + into[0].buffers
 	for _, d := range b.rows.Deliveries {
@@ -154,7 +161,10 @@ func (l *tankLine) burned(from, to time.Time) (likely, most float64, ok bool) {
 		drawn := l.drawnWithin(from, to)
 		return run + drawn, run*(1+runMargin) + drawn, true
 	}
-	usual, _, ok := l.out.between(from, to)
+	usual, far, ok := l.out.between(from, to)
+	if to.Sub(from) > shortly { // over weeks a load may have grown
+		return usual, far, ok
+	}
 	return usual, burnAllowance * usual, ok
 }
 

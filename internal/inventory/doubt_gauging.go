@@ -3,6 +3,7 @@ package inventory
 import (
 	"cmp"
 	"math"
+	"slices"
 	"time"
 
 	"overwinter/internal/notice"
@@ -155,26 +156,55 @@ func (l *tankLine) exchanged(o *tankLine, a, b, from, to *measuredGauging) bool 
 // look finds the tank's doubtful gaugings; each answer says one.
 func (l *tankLine) look() (found []func()) {
 	kept, changed := chain(len(l.gaugings), func(i int) bool { return l.isConfirmed(l.gaugings[i].Gauging) }, l.between)
+	var good *measuredGauging // the last before which nothing is wrong
 	at := 0
 	for i := range l.gaugings {
-		var before, after *measuredGauging
-		if at > 0 {
-			before = &l.gaugings[kept[at-1]]
-		}
-		switch isKept := at < len(kept) && kept[at] == i; {
-		case isKept && changed[at]:
-			found = append(found, func() { l.name(before, &l.gaugings[i], nil, RunBefore) })
-			at++
-		case isKept:
-			at++
-		default:
+		g, before := &l.gaugings[i], good
+		if at == len(kept) || kept[at] != i {
+			var after *measuredGauging
 			if at < len(kept) {
 				after = &l.gaugings[kept[at]]
 			}
-			found = append(found, func() { l.name(before, &l.gaugings[i], after, WholeRow) })
+			found = append(found, func() { l.name(before, g, after, WholeRow) })
+			continue
 		}
+		switch {
+		case !changed[at]:
+			good = g
+		case l.lastingCause(before, kept[at:], changed[at:]) != "":
+			found = append(found, func() { l.name(before, g, nil, WholeRow) })
+			if at+1 < len(kept) {
+				changed[at+1] = true // which is measured by the same stick
+			}
+		default:
+			found = append(found, func() { l.name(before, g, nil, RunBefore) })
+			good = g
+		}
+		at++
 	}
 	return found
+}
+
+// lastingCause finds what explains a gauging and those that follow on from it all alike: who reads a stick in another unit goes on to.
+func (l *tankLine) lastingCause(before *measuredGauging, kept []int, changed []bool) (cause Cause) {
+	if before == nil {
+		return ""
+	}
+	for n, i := range kept {
+		if n > 0 && changed[n] || n == sideReach {
+			break
+		}
+		r, ok := l.likely(before, &l.gaugings[i], nil)
+		if !ok {
+			return ""
+		}
+		c := l.readingCause(&l.gaugings[i], r)
+		if !slices.Contains([]Cause{UnitsSwitched, DigitAdded, DigitDropped}, c) || n > 0 && c != cause {
+			return ""
+		}
+		cause = c
+	}
+	return cause
 }
 
 // name doubts a gauging beside those before and after it, as far as there are any.

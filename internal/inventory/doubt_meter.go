@@ -16,6 +16,10 @@ func (b *Book) doubtReadings() {
 		lines = append(lines, b.meterLine(m))
 	}
 	b.findVouched(lines)
+	b.nameRatio()
+	for _, l := range lines {
+		l.findUsual()
+	}
 	for _, l := range lines {
 		kept, changed := chain(len(l.readings), func(i int) bool { return b.isConfirmed(l.readings[i]) }, l.between)
 		for at, i := range kept {
@@ -52,17 +56,21 @@ type meterLine struct {
 
 func (b *Book) meterLine(m *Meter) *meterLine {
 	l := &meterLine{Book: b, meter: m, readings: b.readings[m.ID]}
+	l.slack = b.capacityOf(b.tanksOf(DayTank)) / l.litresPerCount()
+	return l
+}
+
+// findUsual finds what the meter usually runs, but for the time in which the dips say that it cannot have run so much.
+func (l *meterLine) findUsual() {
 	var rates []rate
 	for i := 1; i < len(l.readings); i++ {
 		before, now := l.readings[i-1], l.readings[i]
-		if run, ok := b.run(m, before, now); ok && run > 0 {
+		if run, ok := l.run(l.meter, before, now); ok && run > 0 && !l.denies(before.At, now.At) {
 			rates = append(rates, rate{midway(before.At, now.At), run / daysBetween(before.At, now.At)})
 		}
 	}
 	l.usual = newUsualRates(rates)
-	l.slack = b.capacityOf(b.tanksOf(DayTank)) / l.litresPerCount()
-	b.usualRuns[m.ID] = l.usual
-	return l
+	l.usualRuns[l.meter.ID] = l.usual
 }
 
 func (l *meterLine) litresPerCount() float64 {
@@ -112,7 +120,7 @@ func (l *meterLine) believed(i, j int, run float64) bool {
 	if l.isConfirmed(now) || l.vouches(litres, before.At, now.At) {
 		return true
 	}
-	return j == i+1 && l.atOneLevel(i, j) && litres <= emptiedTwice*l.mostFuel(before.At, now.At)
+	return j == i+1 && l.atOneLevel(i, j) && !l.denies(before.At, now.At) && litres <= emptiedTwice*l.mostFuel(before.At, now.At)
 }
 
 // doubtSlip names a reading that its neighbours do without; one of the two may not be there.

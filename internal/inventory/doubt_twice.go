@@ -1,6 +1,8 @@
 package inventory
 
 import (
+	"math"
+
 	"overwinter/internal/calendar"
 	"overwinter/internal/notice"
 )
@@ -72,13 +74,19 @@ func (b *Book) dipsTell(first, second *Delivery, lines map[string]*tankLine) (on
 	if !ok1 || !ok2 {
 		return false, false
 	}
-	r, ok := b.rose(span{before.before, after.after}, into)
-	if !ok {
+	between := span{before.before, after.after}
+	r, ok := b.rose(between, into)
+	if !ok || !into[0].out.settled(between.from()) { // what is usual would be found from these very deliveries
 		return false, false
 	}
 	var ignored notice.List
 	v := b.at15(second.Measure, "", &ignored)
-	return r.holds(r.given - v), r.holds(r.given)
+	one, both = r.holds(r.given-v), r.holds(r.given)
+	if one && both && v > r.tight { // both are possible: the nearer one is right
+		both = math.Abs(r.given-r.likely) < math.Abs(r.given-v-r.likely)
+		one = !both
+	}
+	return one, both
 }
 
 // doubtAgain names a row that another says already.

@@ -11,9 +11,10 @@ import (
 // Two instruments that know nothing of each other vouch for each other where they agree: what the meters ran is then
 // believed though it is far from usual, and so is the fall of the tanks. Common practice, no source.
 const (
-	vouchShare   = 0.15 // of what was run, by which the tanks may have fallen more or less
-	sameLevel    = 2    // times by which two runs in a row may differ and still be of one new level
-	emptiedTwice = 2    // times all tanks that a plant may burn between two readings, with fuel that nobody entered
+	vouchShare     = 0.15 // of what was run, by which the tanks may have fallen more or less
+	sameLevel      = 2    // times by which two runs in a row may differ and still be of one new level
+	levelTolerance = 0.1  // of a ratio of units or digits that a new level may not have
+	emptiedTwice   = 2    // times all tanks that a plant may burn between two readings, with fuel that nobody entered
 )
 
 // vouched is a stretch between two dips of all tanks, and what left them by both kinds of instruments.
@@ -34,12 +35,49 @@ func (b *Book) findVouched(lines []*meterLine) {
 			continue
 		}
 		if before != nil && now.sameTanks(before) {
-			if litres, ok := b.agreed(before, now, lines); ok {
-				b.vouchedFor = append(b.vouchedFor, vouched{before.at, now.at, litres})
+			if run, fell, spare, ok := b.bothSay(before, now, lines); ok {
+				b.weigh(vouched{before.at, now.at, run}, fell, spare)
 			}
 		}
 		before = now
 	}
+}
+
+// weigh keeps what both kinds of instruments say of a stretch: that they agree, or that the meters ran far more than the tanks lost.
+// What lies within the errors says nothing.
+func (b *Book) weigh(v vouched, fell, spare float64) {
+	switch off := spare + vouchShare*v.litres; {
+	case v.litres <= spare:
+	case math.Abs(v.litres-fell) <= off:
+		b.vouchedFor = append(b.vouchedFor, v)
+	case v.litres > fell+off:
+		b.denied = append(b.denied, v)
+	}
+	if cause := closestCause(v.litres/math.Max(fell, 1), volumeRatios, ratioTolerance/2); cause != "" && fell > spare {
+		b.offByRatio = append(b.offByRatio, v)
+	} else {
+		b.offByRatio = nil
+	}
+}
+
+// nameRatio tells of meters that have run a known multiple of what the tanks lost for as long as two counts and more: their unit or
+// their number of decimals is another than is entered.
+func (b *Book) nameRatio() {
+	if n := len(b.offByRatio); n >= 2 {
+		b.doubts.Add(notice.New(notice.Serious, "meter-beside-dips", "plant "+b.Plant.ID,
+			"since %s the meters have run several times as much or as little as the tanks lost, as another unit or digit would make them: check the unit of the meter",
+			b.day(b.offByRatio[0].from)))
+	}
+}
+
+// denies tells whether dips say that the plant cannot have burned what a meter ran between two moments.
+func (b *Book) denies(from, to time.Time) bool {
+	for _, v := range b.denied {
+		if from.Before(v.to) && v.from.Before(to) {
+			return true
+		}
+	}
+	return false
 }
 
 // bulkOn gives the storage and intermediate tanks that count on a day.
@@ -53,9 +91,9 @@ func (b *Book) bulkOn(day calendar.Day) []*Tank {
 	return found
 }
 
-// agreed gives what left the tanks between two counts where meters and dips say the same.
-func (b *Book) agreed(from, to *content, lines []*meterLine) (litres float64, ok bool) {
-	run := 0.0
+// bothSay gives what ran through the meters between two counts, and what the tanks lost, with what that may be off by; ok is false
+// where the meters do not tell.
+func (b *Book) bothSay(from, to *content, lines []*meterLine) (run, fell, spare float64, ok bool) {
 	for _, l := range lines {
 		if len(l.readings) == 0 {
 			continue
@@ -64,15 +102,13 @@ func (b *Book) agreed(from, to *content, lines []*meterLine) (litres float64, ok
 		first, last := l.readings[nearestTo(l.readings, from.at, when)], l.readings[nearestTo(l.readings, to.at, when)]
 		counts, known := l.run(l.meter, first, last)
 		if !known || gap(first.At, from.at) > sameRound || gap(last.At, to.at) > sameRound {
-			return 0, false
+			return 0, 0, 0, false
 		}
 		run += counts * l.litresPerCount()
 	}
 	var ignored notice.List
-	fell := from.fuel - to.fuel + b.received(from, to, &ignored) - b.drawn(from.at, to.at, &ignored) + b.repaid(from.at, to.at, &ignored)
-	spare := vouchShare*run + 3*math.Hypot(from.ofFuel, to.ofFuel)
-	// What lies within the errors of the dips says nothing.
-	return run, run > spare && math.Abs(run-fell) <= spare
+	fell = from.fuel - to.fuel + b.received(from, to, &ignored) - b.drawn(from.at, to.at, &ignored) + b.repaid(from.at, to.at, &ignored)
+	return run, fell, 3*b.changeSigma(from, to) + b.capacityOf(b.tanksOf(Intermediate, DayTank)), true
 }
 
 // vouches tells whether dips say that the plant may have burned as much as a meter ran between two moments.
@@ -98,6 +134,10 @@ func (l *meterLine) atOneLevel(i, j int) bool {
 	}
 	here, ok := rate(i, j)
 	if !ok {
+		return false
+	}
+	u := l.usual.at(midway(l.readings[i].At, l.readings[j].At))
+	if closestCause(here/u.middle, volumeRatios, levelTolerance) != "" { // or it is read in another unit from then on
 		return false
 	}
 	for _, beside := range [][2]int{{i - 1, i}, {j, j + 1}} {

@@ -49,24 +49,27 @@ func (b *Book) hourByDips(d *Delivery) (at time.Time, ok bool) {
 	if tank == nil || tank.Role != Storage {
 		return at, false
 	}
-	var ignored notice.List
-	half := b.at15(d.Measure, "", &ignored) / 2
-	all := b.stretchesOf(tank)
-	written := slices.IndexFunc(all, func(s dipStretch) bool { return d.At.After(s.from) && !d.At.After(s.to) })
-	if written < 0 || written == len(all)-1 || all[written].rose >= half {
+	v := b.litres(d.Measure)
+	earliest, latest := b.mayHaveCome(d)
+	all := b.stretchesAbout(tank, d, earliest, latest)
+	if len(all) < 2 {
 		return at, false
 	}
-	earliest, latest := b.mayHaveCome(d)
+	written := slices.IndexFunc(all, func(s dipStretch) bool { return d.At.After(s.from) && !d.At.After(s.to) })
+	if written < 0 || all[written].open || all[written].rose >= v/2 {
+		return at, false
+	}
 	found := -1
 	for i, s := range all {
-		if i != written && s.overlaps(earliest, latest) && s.rose > half && (found < 0 || s.rose > all[found].rose) {
+		if i != written && !s.open && s.rose >= v/2 && (found < 0 || s.rose > all[found].rose) {
 			found = i
 		}
 	}
-	newest := all[len(all)-1]
-	wholeDay := latest.Sub(earliest) > 2*sameRound
-	if found < 0 && newest.overlaps(earliest, latest) && (wholeDay || gap(d.At, newest.from) <= atOnce) {
-		found = len(all) - 1 // the newest dip does not have it yet
+	if newest := all[len(all)-1]; found < 0 && newest.open && math.Abs(all[written].rose) <= dipMargin*v &&
+		(latest.Sub(earliest) > 2*sameRound || gap(d.At, newest.from) <= atOnce) {
+		found = len(all) - 1
+		b.doubts.Add(notice.New(notice.Caution, "delivery-after-dip", b.Plant.ID+" tank "+tank.ID,
+			"the newest dip of %s does not have the delivery of that day yet: it is taken to have come after it. Dip again, or correct the delivery", b.day(newest.from)))
 	}
 	if found < 0 {
 		return at, false
@@ -78,23 +81,43 @@ func (b *Book) hourByDips(d *Delivery) (at time.Time, ok bool) {
 	return midway(from, to), true
 }
 
-// dipStretch is the time from one dip of a tank to the next, with what the tank rose beside its usual fall, in litres at 15 °C. The
-// last has no end yet, and nothing is known of its rise.
+func (b *Book) litres(m Measure) float64 {
+	var ignored notice.List
+	return b.at15(m, "", &ignored)
+}
+
+// dipStretch is the time from one dip of a tank to the next, with what the tank rose beside all that is known to have left it and
+// to have come, one delivery left aside, in litres at 15 °C. The last has no end yet, and nothing is known of its rise.
 type dipStretch struct {
 	from, to time.Time
 	rose     float64
+	open     bool
 }
 
-func (s dipStretch) overlaps(from, to time.Time) bool { return s.from.Before(to) && from.Before(s.to) }
-
-func (b *Book) stretchesOf(t *Tank) (all []dipStretch) {
-	dips, perDay := b.gaugingsOf(t), b.usualFall(t)
-	for i := 1; i < len(dips); i++ {
-		from, to := dips[i-1].At, dips[i].At
-		all = append(all, dipStretch{from, to, dips[i].fuel() - dips[i-1].fuel() + perDay*daysBetween(from, to)})
+// stretchesAbout gives the stretches of a tank that lie about the time within which a delivery may have come.
+func (b *Book) stretchesAbout(t *Tank, but *Delivery, earliest, latest time.Time) (all []dipStretch) {
+	dips := b.gaugingsOf(t)
+	next, _ := slices.BinarySearchFunc(dips, earliest, func(g measuredGauging, at time.Time) int { return g.At.Compare(at) })
+	if next == len(dips) || !dips[next].At.Before(latest) {
+		return nil // no dip lies in that time
 	}
-	if len(dips) > 0 {
-		all = append(all, dipStretch{dips[len(dips)-1].At, b.close().Add(24 * time.Hour), math.Inf(-1)})
+	alone, perDay := len(b.tanksOf(Storage)) == 1, b.usualFall(t)
+	for i := max(next, 1); i < len(dips) && dips[i-1].At.Before(latest); i++ {
+		from, to := dips[i-1].At, dips[i].At
+		left := perDay * daysBetween(from, to)
+		if run, known := b.ranBetween(from, to); known && alone {
+			left = run
+		}
+		left += b.movedOut(t.ID, from, to) - b.movedIn(t.ID, from, to)
+		for _, d := range b.rows.Deliveries {
+			if d != but && (d.Tank == t.ID || d.Tank == "" && alone) && b.brings(d) && d.At.After(from) && !d.At.After(to) {
+				left -= b.litres(d.Measure)
+			}
+		}
+		all = append(all, dipStretch{from: from, to: to, rose: dips[i].fuel() - dips[i-1].fuel() + left})
+	}
+	if last := dips[len(dips)-1].At; last.Before(latest) {
+		all = append(all, dipStretch{from: last, to: b.close().Add(24 * time.Hour), open: true})
 	}
 	return all
 }

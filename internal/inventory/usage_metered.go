@@ -91,11 +91,20 @@ func (b *Book) nameSilent(meters []metered, lead metered, notes *notice.List) {
 	newest := lead.counts[len(lead.counts)-1].at
 	for _, m := range meters {
 		last := m.counts[len(m.counts)-1].at
-		if !m.retired && newest.Sub(last) > silentAfter {
+		if !m.retired && newest.Sub(last) > max(silentAfter, 2*m.rhythm()) {
 			notes.Add(notice.New(notice.Serious, "meter-silent", "meter "+m.meter.ID,
 				"has not been read since %s though others were: what the plant used since is not known from meters", b.day(last)))
 		}
 	}
+}
+
+// rhythm is how far apart the meter's readings usually lie.
+func (m *metered) rhythm() time.Duration {
+	var apart []float64
+	for i := 1; i < len(m.counts); i++ {
+		apart = append(apart, float64(m.counts[i].at.Sub(m.counts[i-1].at)))
+	}
+	return time.Duration(median(apart))
 }
 
 // silentAfter is how long a meter may go unread beside others before it is named.

@@ -114,14 +114,28 @@ func (l *ledger) gaugedBy(t *Tank, at time.Time) bool {
 	return len(all) > 0 && !all[0].At.After(at.Add(sameDay))
 }
 
-// bulk gives the tanks that make a count at a moment: the storage tanks that stand, or where there is none all others.
+// bulk gives the tanks that make a count at a moment: the tracked ones that stand, or where there is none all others.
 func (l *ledger) bulk(at time.Time) []*Tank {
 	all := l.standing(at)
-	bulk := slices.DeleteFunc(slices.Clone(all), func(t *Tank) bool { return t.Role != Storage })
+	bulk := slices.DeleteFunc(slices.Clone(all), func(t *Tank) bool { return !l.tracked(t) })
 	if len(bulk) == 0 && !l.storageToCome(at) {
 		return all
 	}
 	return bulk
+}
+
+// tracked tells whether a tank has to be gauged for a count: a storage tank has, and an intermediate one that is gauged often or of
+// which it is written down what comes and goes. Another is only passed through.
+func (l *ledger) tracked(t *Tank) bool {
+	b := l.book
+	switch t.Role {
+	case Storage:
+		return true
+	case Intermediate:
+		written := slices.ContainsFunc(b.rows.Transfers, func(x *Transfer) bool { return x.From == t.ID || x.To == t.ID })
+		return written || 3*len(b.gaugingsOf(t)) >= len(b.gaugingsOf(b.largest(b.tanksOf(Storage))))
+	}
+	return false
 }
 
 // storageToCome tells whether a storage tank is first gauged after a moment.
@@ -146,7 +160,7 @@ func (l *ledger) countAround(c *stockCount, at time.Time) (ok bool) {
 		c.held[t.ID] = g
 	}
 	for _, t := range l.standing(at) {
-		if g, ok := b.gaugingAround(t, at, sameRound); ok && t.Role != Storage {
+		if g, ok := b.gaugingAround(t, at, sameRound); ok && !l.tracked(t) {
 			c.held[t.ID] = g
 		}
 	}

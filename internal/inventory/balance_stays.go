@@ -70,7 +70,7 @@ func (l *ledger) stays(from, to *stockCount, bal *Balance) (all stays, why strin
 func (l *ledger) staysOf(t *Tank, from, to *stockCount, bal *Balance) (all stays, why string) {
 	start, in := from.held[t.ID]
 	end, still := to.held[t.ID]
-	if t.Role != Storage && !(in && still) {
+	if !l.tracked(t) && !(in && still) {
 		return nil, "" // its fuel is in the balance at both ends or at none
 	}
 	if why := l.unseen(t, from.at); why != "" {

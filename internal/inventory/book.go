@@ -32,17 +32,18 @@ type Book struct {
 	doubts   notice.List
 
 	// What looks wrong, and what is left out of the rows for it: see findDoubts.
-	given      Rows        // the rows as they were handed in
-	bills      []*Delivery // all deliveries, those that look wrong as well
-	doubtful   []Doubt
-	confirmed  map[rowName]bool
-	leftOut    map[Record]bool
-	runUnknown map[Record]bool        // readings and gaugings: what went by before them is not known
-	usualRuns  map[string]*usualRates // by meter
-	vouchedFor []vouched
-	denied     []vouched
-	offByRatio []vouched // the last of the stretches, as long as each is off by a known ratio
-	totalRates []rate
+	given         Rows        // the rows as they were handed in
+	bills         []*Delivery // all deliveries, those that look wrong as well
+	doubtful      []Doubt
+	confirmed     map[rowName]bool
+	leftOut       map[Record]bool
+	runUnknown    map[Record]bool        // readings and gaugings: what went by before them is not known
+	usualRuns     map[string]*usualRates // by meter
+	vouchedFor    []vouched
+	denied        []vouched
+	unmeteredLoss []vouched
+	offByRatio    []vouched // the last of the stretches, as long as each is off by a known ratio
+	totalRates    []rate
 }
 
 // measuredGauging is a gauging with what it found the tank to hold.
@@ -221,7 +222,11 @@ func (b *Book) deliveredFor(o *Order, notes *notice.List) float64 {
 		}
 		notes.Add(notice.New(notice.Caution, "order-doubtful", "order "+o.ID,
 			"what came for it on %s looks wrong: until that is settled nothing more is counted on", b.day(of.At)))
-		return math.Max(sum, b.at15(o.Measure, "orders", notes)) // it may be the whole: what is not counted on cannot be missing
+		whole := b.at15(o.Measure, "orders", notes)
+		if d.High != nil && *d.High > d.Low && d.Cause != BeyondRoom { // what it can have been at most by the dips
+			return math.Min(whole, sum+*d.High)
+		}
+		return math.Max(sum, whole) // it may be the whole: what is not counted on cannot be missing
 	}
 	return sum
 }

@@ -112,8 +112,13 @@ func window(at time.Time, apart time.Duration, into []*tankLine) (s span, ok boo
 				after = g
 			}
 		}
-		if before == nil || after == nil || at.Sub(before.At) > dipsReach || after.At.Sub(at) > dipsReach {
+		if before == nil || after == nil {
 			return s, false
+		}
+		if far := at.Sub(before.At) > dipsReach || after.At.Sub(at) > dipsReach; far {
+			if _, metered := l.ranBetween(before.At, after.At); !metered {
+				return s, false
+			}
 		}
 		s.before, s.after = append(s.before, before), append(s.after, after)
 	}
@@ -136,8 +141,11 @@ func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
 		from, to := before.At.Add(sameRound), after.At.Add(-sameRound) // what was moved in the rounds themselves may be on either side
 		out, in := b.movedOut(l.tank.ID, from, to), b.movedIn(l.tank.ID, before.At, after.At)
 		change := after.fuel() - before.fuel() + out - in
-		spare := l.spare(before, after)
-		squares += square(l.tight(before, after))
+		spare, tight := l.spare(before, after), l.tight(before, after)
+		if _, metered := l.ranBetween(before.At, after.At); metered {
+			spare = tight
+		}
+		squares += square(tight)
 		r.low, r.likely, r.high = r.low+change-spare, r.likely+change, r.high+change+spare
 		r.high += b.movedOut(l.tank.ID, before.At, after.At) - out
 	}

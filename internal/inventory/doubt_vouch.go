@@ -53,6 +53,9 @@ func (b *Book) weigh(v vouched, fell, spare float64) {
 	case v.litres > fell+off:
 		b.denied = append(b.denied, v)
 	}
+	if fell > v.litres+spare+vouchShare*v.litres {
+		b.unmeteredLoss = append(b.unmeteredLoss, v)
+	}
 	if cause := closestCause(v.litres/math.Max(fell, 1), volumeRatios, ratioTolerance/2); cause != "" && fell > spare {
 		b.offByRatio = append(b.offByRatio, v)
 	} else {
@@ -68,6 +71,16 @@ func (b *Book) nameRatio() {
 			"since %s the meters have run several times as much or as little as the tanks lost, as another unit or digit would make them: check the unit of the meter",
 			b.day(b.offByRatio[0].from)))
 	}
+}
+
+// lostUnmetered tells whether the tanks lost more than the meters ran before a moment: then another meter may have run already.
+func (b *Book) lostUnmetered(at time.Time) bool {
+	for _, v := range b.unmeteredLoss {
+		if !v.to.After(at.Add(sameRound)) && at.Sub(v.to) < aroundDays*24*time.Hour {
+			return true
+		}
+	}
+	return false
 }
 
 // denies tells whether dips say that the plant cannot have burned what a meter ran between two moments.
@@ -95,7 +108,7 @@ func (b *Book) bulkOn(day calendar.Day) []*Tank {
 // where the meters do not tell.
 func (b *Book) bothSay(from, to *content, lines []*meterLine) (run, fell, spare float64, ok bool) {
 	for _, l := range lines {
-		if len(l.readings) == 0 {
+		if len(l.readings) == 0 || l.readings[0].At.After(to.at.Add(sameRound)) {
 			continue
 		}
 		when := func(r *MeterReading) time.Time { return r.At }

@@ -68,7 +68,7 @@ func (b *Book) beginning(m *Meter, first *MeterReading, notes *notice.List) []co
 			return []count{{at: s.At, new: true}, {at: first.At, litres: litres}}
 		}
 	}
-	return []count{{at: first.At, new: first.Register == 0}}
+	return []count{{at: first.At, new: first.Register == 0 && !b.lostUnmetered(first.At)}}
 }
 
 // takenOut adds what a meter ran from its last reading until it was taken out.

@@ -137,9 +137,6 @@ func (b *Book) usualFall(t *Tank) float64 {
 	return median(falls)
 }
 
-// waterStands is how long water that was once found under the fuel is taken to be there still. Common practice, no source.
-const waterStands = 366 * 24 * time.Hour
-
 // carryWater takes the water of a tank's last gauging to be there still where a later one did not look for it: what was not
 // sought is not nothing, and water is no fuel.
 func (b *Book) carryWater() {
@@ -149,7 +146,9 @@ func (b *Book) carryWater() {
 		switch last := found[g.Tank]; {
 		case g.Water != nil:
 			found[g.Tank] = g
-		case g.Volume != nil || last == nil || *last.Water == 0 || g.At.Sub(last.At) > waterStands:
+		case g.Volume != nil || last == nil || *last.Water == 0:
+		case g.Depth != nil && *g.Depth <= *last.Water || b.emptiedBetween(g.Tank, last.At, g.At):
+			delete(found, g.Tank)
 		default:
 			if carried == nil {
 				carried = slices.Clone(b.rows.Gaugings)
@@ -169,6 +168,15 @@ func (b *Book) carryWater() {
 	b.rows.Gaugings = carried
 }
 
+// emptiedBetween tells whether a tank came back into service, or was given to another product, between two moments.
+func (b *Book) emptiedBetween(tank string, from, to time.Time) bool {
+	t := b.held.tank(tank)
+	return t != nil && anyWithin(b.resets(t), from.Add(sameRound), to.Add(-sameRound))
+}
+
+// waterKnown is for how long water that was once found is sure to be there. Common practice, no source.
+const waterKnown = 60 * 24 * time.Hour
+
 // nameCarried raises a notice for each tank at whose newest gauging the water was not looked for.
 func (b *Book) nameCarried(carried []*Gauging, found map[string]*Gauging) {
 	named := map[string]bool{}
@@ -179,7 +187,11 @@ func (b *Book) nameCarried(carried []*Gauging, found map[string]*Gauging) {
 		}
 		named[g.Tank] = true
 		if last := found[g.Tank]; g != b.rows.Gaugings[i] && last != nil && last.At.Before(g.At) {
-			b.doubts.Add(notice.New(notice.Info, "water-carried", b.Plant.ID+" tank "+g.Tank,
+			severity := notice.Info
+			if g.At.Sub(last.At) > waterKnown {
+				severity = notice.Caution
+			}
+			b.doubts.Add(notice.New(severity, "water-carried", b.Plant.ID+" tank "+g.Tank,
 				"water was not looked for on %s: the %s of %s are taken to stand there still", b.day(g.At), amount(float64(*last.Water), "mm"), b.day(last.At)))
 		}
 	}

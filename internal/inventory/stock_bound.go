@@ -3,33 +3,30 @@ package inventory
 import (
 	"maps"
 	"math"
+	"slices"
+	"time"
 
 	"overwinter/internal/notice"
 	"overwinter/internal/units"
 )
 
-// boundByDips holds the stock against what the storage tanks were found to hold since they were last gauged together. Each holds no
-// more than at its own newest dip and what it was given since; where that is clearly less than the books say, fuel is missing, and
-// the lesser figure stands.
+// boundByDips holds the stock against what the tanks were found to hold since they were last gauged together. Each holds no more than
+// at its own newest dip and what came into it since; where that is clearly less than the books say, fuel is missing, and the lesser
+// figure stands.
 func (b *Book) boundByDips(s *Stock, count *content, usages []Usage, expected Expectation, notes *notice.List) {
 	newest := &content{at: count.at, usable: count.usable, sigma: count.sigma, taken: maps.Clone(count.taken)}
-	later := false
-	for id, before := range count.dips {
-		tank := b.measuredTank(id)
-		all := b.gaugings[id]
+	for _, id := range slices.Sorted(maps.Keys(count.dips)) {
+		before, all := count.dips[id], b.gaugings[id]
 		last := all[len(all)-1]
-		if tank.Role != Storage || !last.At.After(before.At) {
-			continue
-		}
-		newest.usable += float64(last.content.UsableAt15-before.content.UsableAt15) * tank.ownShare()
-		newest.taken[id], later = last.At, true
-		if last.At.After(newest.at) {
-			newest.at = last.At
+		if tank := b.measuredTank(id); tank.Role == Storage && last.At.After(before.At) {
+			newest.usable += float64(last.content.UsableAt15-before.content.UsableAt15) * tank.ownShare()
+			newest.taken[id], newest.at = last.At, later(newest.at, last.At)
 		}
 	}
-	if !later {
+	if !newest.at.After(count.at) || b.unplaced(count.at, newest.at) {
 		return
 	}
+	newest.usable += b.movedSince(newest)
 	var ignored notice.List
 	bound := *s
 	bound.Gauged, bound.AtGauged = newest.at, units.LitresAt15(newest.usable)
@@ -40,6 +37,39 @@ func (b *Book) boundByDips(s *Stock, count *content, usages []Usage, expected Ex
 			"the newest dips find %.0f L less than the gauging of %s and what is known since leave: gauge all tanks together", less, b.day(count.at)))
 		*s = bound
 	}
+}
+
+// unplaced tells whether fuel came between two moments and nobody said into which tank.
+func (b *Book) unplaced(from, to time.Time) bool {
+	inside := func(at time.Time) bool { return at.After(from) && !at.After(to) }
+	for _, d := range b.rows.Deliveries {
+		if d.Tank == "" && b.brings(d) && inside(d.At) {
+			return true
+		}
+	}
+	for _, t := range b.rows.Transfers {
+		if t.Open && inside(t.At) {
+			return true
+		}
+	}
+	var ignored notice.List
+	return b.repaid(from, to, &ignored) > 0
+}
+
+// movedSince is what was moved into tanks after their own dips of a count, less what was moved out of others after theirs.
+func (b *Book) movedSince(c *content) float64 {
+	sum := 0.0
+	for _, t := range b.rows.Transfers {
+		into, inCount := c.taken[t.To]
+		from, fromCount := c.taken[t.From]
+		if inCount && t.At.After(into) && !t.At.After(b.close()) {
+			sum += b.litres(t.Measure)
+		}
+		if fromCount && t.At.After(from) && !t.At.After(b.close()) {
+			sum -= b.litres(t.Measure)
+		}
+	}
+	return sum
 }
 
 // lastGauged says when each storage tank in service was last gauged.

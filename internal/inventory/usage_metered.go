@@ -51,8 +51,22 @@ func (m *metered) amid(when time.Time) (c *count, ok bool) {
 		return nil, false
 	}
 	between := m.total(when)
+	least, most := m.runsAbout(after)
 	between.guess = unevenRun * math.Min(between.litres-first.litres, last.litres-between.litres)
+	if most > 2*least { // a meter that runs by fills
+		between.guess = math.Max(between.guess, (most-least)/math.Sqrt(12))
+	}
 	return &between, true
+}
+
+// runsAbout gives the least and the most that the meter ran between two of its readings about one.
+func (m *metered) runsAbout(i int) (least, most float64) {
+	least = math.Inf(1)
+	for j := max(1, i-sideReach); j <= min(len(m.counts)-1, i+sideReach); j++ {
+		run := m.counts[j].litres - m.counts[j-1].litres
+		least, most = math.Min(least, run), math.Max(most, run)
+	}
+	return least, most
 }
 
 // meteredUsages is metered fuel into the day tanks, less the change in the day tanks, less pump-down

@@ -43,6 +43,9 @@ func (b *Book) StockNow(usages []Usage, expected Expectation) (Stock, notice.Lis
 	s := Stock{Newest: b.newest(usages)}
 	count := b.lastCount(&notes)
 	if count == nil {
+		count = b.countApart(usages, expected, &notes)
+	}
+	if count == nil {
 		why := "there is no gauging of all its tanks to start from" + b.lastGauged()
 		if len(b.Tanks) > 0 && !slices.ContainsFunc(b.Tanks, func(t *Tank) bool { return b.inService(t, b.AsOf) }) {
 			why = "all its tanks are out of service"
@@ -63,6 +66,7 @@ func (b *Book) StockNow(usages []Usage, expected Expectation) (Stock, notice.Lis
 	}
 	b.roll(&s, count, usages, expected, &notes)
 	b.boundByDips(&s, count, usages, expected, &notes)
+	b.noteVariance(&notes)
 	return s, notes
 }
 

@@ -34,19 +34,19 @@ func (l *loadCommand) Run(ctx context.Context, c *console) error {
 		return err
 	}
 	now := time.Now()
-	read, err := importer.Read(os.DirFS(l.Dir), known, now)
+	folder, err := importer.Check(os.DirFS(l.Dir), known, now)
 	if err != nil {
 		return err
 	}
-	write := db.Record
+	write := db.RecordStream
 	if l.DryRun {
-		write = db.Rehearse
+		write = db.RehearseStream
 	}
-	recorded, err := write(ctx, read.Rows, now)
+	recorded, err := write(ctx, folder.Rows(), now)
 	if err != nil {
 		return err
 	}
-	c.loaded(read, recorded, l.DryRun)
+	c.loaded(folder, recorded, l.DryRun)
 	return nil
 }
 
@@ -60,11 +60,11 @@ func (l *loadCommand) open(ctx context.Context) (*store.DB, func(), error) {
 }
 
 // loaded tells what was read and written.
-func (c *console) loaded(read importer.Result, recorded inventory.Recorded, dryRun bool) {
-	for _, f := range read.Files {
+func (c *console) loaded(folder *importer.Folder, recorded inventory.Recorded, dryRun bool) {
+	for _, f := range folder.Files() {
 		fmt.Fprintf(c.out, "%-20s %8d rows\n", f.Name, f.Rows)
 	}
-	c.notices(c.out, "", read.Notices)
+	c.notices(c.out, "", folder.Notices())
 	verb := "written"
 	if dryRun {
 		verb = "would be written (dry run: nothing was)"

@@ -2,10 +2,13 @@ package importer
 
 import (
 	"fmt"
+	"io/fs"
 	"slices"
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/google/go-cmp/cmp"
 
 	"overwinter/internal/fault"
 	"overwinter/internal/inventory"
@@ -21,6 +24,10 @@ func FuzzAnyTextIsRefusedOrGivesSoundRows(f *testing.F) {
 	f.Fuzz(func(t *testing.T, file byte, text string) {
 		folder := small().with(texts{names[int(file)%len(names)]: text + "\n"})
 		got, err := Read(folder.fs(), inventory.Rows{}, now)
+		again, second := streamed(folder.fs(), inventory.Rows{})
+		if diff := cmp.Diff(got, again); diff != "" || fmt.Sprint(err) != fmt.Sprint(second) && !strings.Contains(fmt.Sprint(err), "are not listed") {
+			t.Fatalf("row by row the folder is another: %v, not %v\n%s", second, err, diff)
+		}
 		if err != nil {
 			if fault.KindOf(err) != fault.Invalid || got.Rows.Len() > 0 {
 				t.Fatal(err)
@@ -44,6 +51,33 @@ func FuzzAnyTextIsRefusedOrGivesSoundRows(f *testing.F) {
 }
 
 func BenchmarkReadOf100000MeterReadings(b *testing.B) {
+	benchReadings(b, func(folder fs.FS) (int, error) {
+		got, err := Read(folder, inventory.Rows{}, now)
+		return len(got.Rows.Readings), err
+	})
+}
+
+// BenchmarkCheckAndRowsOf100000MeterReadings reads the same twice and holds nothing.
+func BenchmarkCheckAndRowsOf100000MeterReadings(b *testing.B) {
+	benchReadings(b, func(folder fs.FS) (int, error) {
+		checked, err := Check(folder, inventory.Rows{}, now)
+		if err != nil {
+			return 0, err
+		}
+		n := 0
+		for record, err := range checked.Rows() {
+			if err != nil {
+				return 0, err
+			}
+			if record.Kind() == inventory.KindReading {
+				n++
+			}
+		}
+		return n, nil
+	})
+}
+
+func benchReadings(b *testing.B, read func(fs.FS) (int, error)) {
 	var text strings.Builder
 	text.WriteString("plant,meter,at,register,temperature_f\n")
 	for i := range 100_000 {
@@ -54,9 +88,8 @@ func BenchmarkReadOf100000MeterReadings(b *testing.B) {
 	b.SetBytes(int64(text.Len()))
 	b.ReportAllocs()
 	for b.Loop() {
-		got, err := Read(folder, inventory.Rows{}, now)
-		if err != nil || len(got.Rows.Readings) != 100_000 {
-			b.Fatal(len(got.Rows.Readings), err)
+		if n, err := read(folder); err != nil || n != 100_000 {
+			b.Fatal(n, err)
 		}
 	}
 }

@@ -2,12 +2,17 @@
 // All of the folder is read or none of it: every malformed row of every file is named, with what was
 // found and what was expected, and doubtful values come back as notices.
 //
+// A folder is read twice: Check goes through all rows and finds what is wrong, Folder.Rows gives them one by one.
+// So a folder of any size needs little memory. Read does both at once and holds all rows.
+//
 // A file's columns and the record that its rows make are declared once, as a sheet; the reading of
 // CSV, units, numbers, moments and keys is the same for all.
 package importer
 
 import (
+	"crypto/sha256"
 	"errors"
+	"io"
 	"io/fs"
 	"path"
 	"slices"
@@ -39,35 +44,21 @@ var sheets = []*sheet{
 	roundSheet, provingSheet, countSheet, changeSheet, confirmationSheet,
 }
 
-// Read reads a data folder, laid out as docs/data-folder.md says. ledger holds the plants, tanks,
-// meters, routes, services and windows in force in the store, which the folder's rows may refer to;
-// now bounds what may have happened. The error is fault.Invalid with a field file:row:column for
-// each problem, the first 200 of them; then nothing is returned.
+// Read reads a data folder as Check does and gives all its rows at once.
 func Read(folder fs.FS, ledger inventory.Rows, now time.Time) (Result, error) {
-	r := &run{
-		folder: folder, ledger: ledger, now: now,
-		zones: map[string]*time.Location{}, texts: map[string]string{},
-		points: map[tankID][]point{}, holes: map[*sheet]bool{},
-	}
-	present, err := r.list()
+	f, err := check(folder, ledger, now, true)
 	if err != nil {
 		return Result{}, err
 	}
-	r.dir = inventory.NewDirectory(inForce(ledger, inventory.Rows{}))
-	for _, s := range present {
-		if err := r.read(s); err != nil {
+	result := Result{Files: f.Files()}
+	for record, err := range f.Rows() {
+		if err != nil {
 			return Result{}, err
 		}
-		if s == plantSheet { // rows of later files are read by their plant's clocks
-			r.dir = r.directory()
-		}
+		result.Rows.Add(record)
 	}
-	r.attachPoints()
-	r.check()
-	if err := r.problems.fault(); err != nil {
-		return Result{}, err
-	}
-	return r.result(), nil
+	result.Notices = f.Notices()
+	return result, nil
 }
 
 // run is the reading of one folder.
@@ -75,8 +66,9 @@ type run struct {
 	folder   fs.FS
 	ledger   inventory.Rows
 	now      time.Time
+	whole    bool // all rows are held
 	dir      *inventory.Directory
-	tables   []*table
+	tables   []*table // in the order of sheets
 	points   map[tankID][]point
 	zones    map[string]*time.Location // by plant
 	texts    map[string]string         // one copy of each text
@@ -87,11 +79,18 @@ type run struct {
 	holes map[*sheet]bool
 }
 
-// list finds the known files of the folder, in the order of sheets.
-func (r *run) list() ([]*sheet, error) {
+// again is the same run for the second reading of a file, with problems and notices of its own.
+func (r *run) again() *run {
+	second := *r
+	second.problems, second.notices = problems{}, notices{}
+	return &second
+}
+
+// list finds the known files of the folder.
+func (r *run) list() error {
 	entries, err := fs.ReadDir(r.folder, ".")
 	if err != nil {
-		return nil, fault.Wrap(fault.Invalid, err, "the data folder cannot be read")
+		return fault.Wrap(fault.Invalid, err, "the data folder cannot be read")
 	}
 	found := map[string]bool{}
 	for _, e := range entries {
@@ -111,19 +110,19 @@ func (r *run) list() ([]*sheet, error) {
 		found[name] = true
 	}
 	if len(found) == 0 && r.problems.count == 0 {
-		return nil, fault.New(fault.Invalid, "the folder holds no data file: expected at least one of %s", strings.Join(fileNames(), ", "))
+		return fault.New(fault.Invalid, "the folder holds no data file: expected at least one of %s", strings.Join(fileNames(), ", "))
 	}
 	if !found[plantSheet.file] && len(r.ledger.Plants) == 0 {
 		r.problems.add(place{file: plantSheet.file}, "missing, and the ledger has no plant yet: every other row belongs to a plant, so begin with this file")
 		r.holes[plantSheet] = true
 	}
-	var present []*sheet
-	for _, s := range sheets {
+	for i, s := range sheets {
 		if found[s.file] {
-			present = append(present, s)
+			kept := r.whole || s.referred || s.single
+			r.tables = append(r.tables, &table{sheet: s, order: i, run: r, kept: kept, replaced: map[string]replacer{}})
 		}
 	}
-	return present, nil
+	return nil
 }
 
 func fileNames() []string {
@@ -134,19 +133,24 @@ func fileNames() []string {
 	return names
 }
 
-// read reads one file and keeps its rows.
-func (r *run) read(s *sheet) error {
-	file, err := r.folder.Open(s.file)
+// read reads a file.
+func (t *table) read() error {
+	file, err := t.run.folder.Open(t.file)
 	if err != nil {
-		return fault.Wrap(fault.Invalid, err, "%s cannot be read", s.file)
+		return fault.Wrap(fault.Invalid, err, "%s cannot be read", t.file)
 	}
-	t := &table{sheet: s, order: slices.Index(sheets, s), run: r}
-	r.tables = append(r.tables, t)
-	err = errors.Join(t.scan(file), file.Close())
-	if err != nil {
-		return fault.Wrap(fault.Invalid, err, "%s cannot be read", s.file)
+	sum := sha256.New()
+	err = t.scan(io.TeeReader(file, sum))
+	if err == nil {
+		_, err = io.Copy(sum, file) // where the scan has given up before the end
 	}
-	return nil
+	err = errors.Join(err, file.Close())
+	t.sum = [sha256.Size]byte(sum.Sum(nil))
+	var known *fault.Error
+	if err == nil || errors.Is(err, errStopped) || errors.As(err, &known) {
+		return err
+	}
+	return fault.Wrap(fault.Invalid, err, "%s cannot be read", t.file)
 }
 
 // directory indexes what rows may refer to: the ledger's rows in force and the folder's.
@@ -160,54 +164,4 @@ func (r *run) directory() *inventory.Directory {
 		}
 	}
 	return inventory.NewDirectory(inForce(r.ledger, folder))
-}
-
-// check holds every row that could be read against the directory and against its like.
-func (r *run) check() {
-	r.dir = r.directory()
-	hole := func(s *sheet) bool { return r.holes[s] }
-	for _, t := range r.tables {
-		if slices.ContainsFunc(t.refers, hole) {
-			r.problems.partial = true
-		} else {
-			t.check()
-		}
-		t.unique()
-	}
-}
-
-func (t *table) check() {
-	for i := range t.rows {
-		e := &t.rows[i]
-		if e.bad {
-			continue
-		}
-		for _, f := range e.record.Check(t.run.dir, t.run.now) {
-			e.bad = true
-			t.problem(e.line, f.Where, "%s", f.Message)
-		}
-	}
-}
-
-// result gathers the rows and their notices once there is no problem left.
-func (r *run) result() Result {
-	var result Result
-	for _, t := range r.tables {
-		result.Files = append(result.Files, File{t.file, t.count})
-		replaced := t.replaced()
-		for _, e := range t.rows {
-			result.Rows.Add(e.record)
-			if d, ok := e.record.(doubtful); ok && e.inForce(replaced) {
-				for _, n := range d.Doubts(r.dir) {
-					r.notices.add(t.file, e.line, n)
-				}
-			}
-		}
-	}
-	standing := inForce(inventory.Rows{}, inventory.Rows{Readings: result.Rows.Readings, Swaps: result.Rows.Swaps})
-	for _, n := range inventory.BackwardMeters(standing.Readings, standing.Swaps, r.dir) {
-		r.notices.add("", 0, n)
-	}
-	result.Notices = r.notices.list
-	return result
 }

@@ -84,11 +84,13 @@ func (r *run) zone(plant string) *time.Location {
 	if zone, ok := r.zones[plant]; ok {
 		return zone
 	}
-	zone := time.UTC
-	if p := r.dir.Plant(plant); p != nil {
-		if known, err := p.Location(); err == nil {
-			zone = known
-		}
+	p := r.dir.Plant(plant)
+	if p == nil {
+		return time.UTC
+	}
+	zone, err := p.Location()
+	if err != nil {
+		zone = time.UTC
 	}
 	r.zones[plant] = zone
 	return zone

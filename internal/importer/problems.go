@@ -3,6 +3,7 @@ package importer
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 
@@ -81,6 +82,11 @@ func (p *problems) fault() error {
 type notices struct {
 	list  notice.List
 	index map[[2]string]int
+}
+
+// clone gives the same notices, to add to.
+func (n *notices) clone() notices {
+	return notices{slices.Clone(n.list), maps.Clone(n.index)}
 }
 
 // add keeps a notice, with the row that raised it first.

@@ -51,11 +51,18 @@ func (r *row) text(column string) string {
 	field := r.raw(column)
 	kept, ok := r.run.texts[field]
 	if !ok {
+		if len(r.run.texts) >= mostTexts {
+			clear(r.run.texts)
+		}
 		kept = strings.Clone(field) // a field shares memory with its whole line
 		r.run.texts[kept] = kept
 	}
 	return kept
 }
+
+// mostTexts is how many texts are remembered: more than there are plants and tanks, and few enough for memory where
+// each row has one of its own, such as the number of its document.
+const mostTexts = 20_000
 
 // code gives a field that is one of the codes of a type; its check says which there are.
 func code[T ~string](r *row, column string) T { return T(r.text(column)) }

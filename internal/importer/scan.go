@@ -2,6 +2,7 @@ package importer
 
 import (
 	"bufio"
+	"crypto/sha256"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -16,9 +17,16 @@ type table struct {
 	run   *run
 	order int // among the sheets
 	cells map[string]cell
-	width int // number of columns
-	rows  []entered
-	count int // rows that were not blank
+	width int                 // number of columns
+	count int                 // rows that were not blank
+	sum   [sha256.Size]byte   // of the file's bytes
+	each  func(entered) error // takes each row as it is read
+
+	kept     bool      // all rows are held, since others refer to them or they to each other
+	rows     []entered // of a table that is kept
+	blind    bool      // what the rows refer to could not all be read, so they are not checked
+	replaced map[string]replacer
+	repeated map[int]int // lines of rows that repeat an earlier one, with the line of that
 }
 
 // entered is a record and the line its row begins at.
@@ -48,7 +56,7 @@ func (t *table) unread(line int, column, format string, args ...any) {
 	}
 }
 
-// scan reads the file; an error is one of reading, not of content.
+// scan reads the file; an error is one of reading or of who takes the rows, not of content.
 func (t *table) scan(file io.Reader) error {
 	buffered := bufio.NewReaderSize(file, 1<<16)
 	if mark, _ := buffered.Peek(3); string(mark) == "\xef\xbb\xbf" {
@@ -76,33 +84,33 @@ func (t *table) scan(file io.Reader) error {
 			return err
 		}
 		line, _ := reader.FieldPos(0)
-		if !t.take(line, fields) {
-			return nil
+		if more, err := t.take(line, fields); err != nil || !more {
+			return err
 		}
 	}
 }
 
 // take reads one line of the file and tells whether to go on.
-func (t *table) take(line int, fields []string) bool {
+func (t *table) take(line int, fields []string) (more bool, err error) {
 	for i, field := range fields {
 		if !utf8.ValidString(field) {
 			t.unread(line, t.headerAt(i), "byte 0x%02X is not UTF-8: save the file as CSV UTF-8", firstBadByte(field))
-			return false
+			return false, nil
 		}
 		fields[i] = strings.TrimSpace(field)
 	}
 	switch {
 	case t.cells == nil:
-		return t.open(line, fields)
+		return t.open(line, fields), nil
 	case blank(fields):
-		return true
+		return true, nil
 	case len(fields) != t.width:
 		t.unread(line, "", "the row has %d fields, the header %d: look for a missing comma, or one inside a field that is not quoted", len(fields), t.width)
-		return true
+		return true, nil
 	}
 	t.count++
-	t.add(row{table: t, fields: fields, line: line})
-	return true
+	err = t.add(row{table: t, fields: fields, line: line})
+	return err == nil, err
 }
 
 // open takes the header line.
@@ -122,8 +130,8 @@ func (t *table) open(line int, names []string) bool {
 	return true
 }
 
-// add makes a record of a row and keeps it.
-func (t *table) add(r row) {
+// add makes a record of a row and passes it on.
+func (t *table) add(r row) error {
 	r.void = t.has("void") && r.yes("void")
 	for _, c := range t.columns {
 		if c.need == always || c.need == filled && !r.void {
@@ -132,12 +140,12 @@ func (t *table) add(r row) {
 	}
 	made := t.build(&r)
 	if made == nil {
-		return
+		return nil
 	}
 	if base := made.Base(); base.Key == "" {
 		base.Key = t.identity(made)
 	}
-	t.rows = append(t.rows, entered{made, r.line, r.bad})
+	return t.each(entered{made, r.line, r.bad})
 }
 
 func (t *table) has(column string) bool {

@@ -3,6 +3,7 @@ package inventory
 import (
 	"context"
 	"errors"
+	"iter"
 	"time"
 )
 
@@ -21,20 +22,29 @@ type Report struct {
 // ErrKeyTaken is behind the conflict of a report whose key stands for other content.
 var ErrKeyTaken = errors.New("the key of the report stands for other content")
 
+// Stream is ledger rows one by one, so that no more of them than needed are in memory. It may be gone through in
+// another goroutine than that of the caller. It ends with an error at the first row that cannot be given.
+type Stream = iter.Seq2[Record, error]
+
 // Recorder writes ledger rows.
 type Recorder interface {
 	// Record writes all rows or none. A key that is there with the same content counts as known. It is a
-	// conflict, which names every such row, when
+	// conflict, which names such rows, some 200 of them, when
 	//   - a key is there, or is given twice, with other content;
 	//   - the replaced row is missing, is of another plant, or is replaced by another row already;
 	//   - two rows in force would stand for the same plant, tank, meter, route, service (plant and route),
 	//     window (route, name and year) or order.
 	// Numbers that are not finite, texts that are not UTF-8, a blank key and a void row that replaces
-	// nothing are invalid. Rows of one batch may stand in any order. Instants are kept in UTC to the
+	// nothing are invalid, which is told first. Rows of one batch may stand in any order. Instants are kept in UTC to the
 	// millisecond. recordedAt is kept with each row.
 	Record(ctx context.Context, rows Rows, recordedAt time.Time) (Recorded, error)
 	// Rehearse says what Record would say and leaves everything as it was.
 	Rehearse(ctx context.Context, rows Rows, recordedAt time.Time) (Recorded, error)
+	// RecordStream is Record for rows of any number. They are written within one transaction while the stream is
+	// gone through, so other writers wait until it ends. An error of the stream gives all of it up and is returned.
+	RecordStream(ctx context.Context, rows Stream, recordedAt time.Time) (Recorded, error)
+	// RehearseStream says what RecordStream would say and leaves everything as it was.
+	RehearseStream(ctx context.Context, rows Stream, recordedAt time.Time) (Recorded, error)
 	// RecordReport is Record for the rows of a report. A report that is there writes nothing, and all its rows
 	// count as known, whatever has become of them since. The conflict of a key that stands for other content
 	// is ErrKeyTaken.

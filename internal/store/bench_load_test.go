@@ -15,19 +15,22 @@ import (
 
 	"github.com/jackc/pgx/v5"
 
+	"overwinter/internal/fault"
 	"overwinter/internal/inventory"
 	"overwinter/internal/store"
 	"overwinter/internal/store/pgtest"
 )
 
-var loadRows = flag.Int("rows", 100_000, "meter readings that BenchmarkLoad writes")
+var loadRows = flag.Int("rows", 100_000, "the most meter readings that BenchmarkLoad writes")
 
-// BenchmarkLoad loads readings through the checks and Record, and puts beside it what the engine needs for the
-// same rows in the same table at the least: COPY on PostgreSQL, one prepared insertion in one transaction on SQLite.
-// ratio is the rows a second of the one against those of the other.
+// BenchmarkLoad loads a stream of readings through the checks and RecordStream, and puts beside it what the engine
+// needs for the same rows in the same table at the least: COPY on PostgreSQL, one prepared insertion in one
+// transaction on SQLite. ratio is the rows a second of the one against those of the other; peak-MB is the most that
+// the heap held during the load beyond what it held before. A tenth, three tenths and all of the rows show whether
+// that grows with them.
 func BenchmarkLoad(b *testing.B) {
 	b.Run("SQLite", func(b *testing.B) {
-		benchLoad(b, func() (*store.DB, func([][]any) time.Duration) {
+		benchLoads(b, func(b *testing.B) (*store.DB, func([][]any) time.Duration) {
 			path := filepath.Join(b.TempDir(), "ledger.db")
 			db := store.OpenAndClose(b, path)
 			return db, func(rows [][]any) time.Duration { return insertLoop(b, path, rows) }
@@ -35,33 +38,51 @@ func BenchmarkLoad(b *testing.B) {
 	})
 	b.Run("PostgreSQL", func(b *testing.B) {
 		server := pgtest.Start(b)
-		benchLoad(b, func() (*store.DB, func([][]any) time.Duration) {
+		benchLoads(b, func(b *testing.B) (*store.DB, func([][]any) time.Duration) {
 			url := store.NewPostgresLedger(b, server)
 			return store.OpenAndClose(b, url), func(rows [][]any) time.Duration { return copyRows(b, url, rows) }
 		})
 	})
 }
 
-func benchLoad(b *testing.B, ledger func() (*store.DB, func([][]any) time.Duration)) {
+func benchLoads(b *testing.B, ledger func(*testing.B) (*store.DB, func([][]any) time.Duration)) {
+	for _, tenths := range []int{1, 3, 10} {
+		n := *loadRows / 10 * tenths
+		b.Run(fmt.Sprintf("%d-rows", n), func(b *testing.B) {
+			for b.Loop() {
+				_, plain := ledger(b)
+				least := plain(plainRows(n))
+				db, _ := ledger(b)
+				peak, stop := watchMemory()
+				begun := time.Now()
+				done, err := db.RecordStream(b.Context(), checkedReadings(n), noon)
+				took := time.Since(begun)
+				stop()
+				if err != nil || done.New != n {
+					b.Fatal(done, err)
+				}
+				b.ReportMetric(least.Seconds()/took.Seconds(), "ratio")
+				b.ReportMetric(float64(n)/took.Seconds(), "rows/s")
+				b.ReportMetric(float64(peak.Load())/1e6, "peak-MB")
+			}
+		})
+	}
+}
+
+// checkedReadings gives the rows of readings one by one, each checked as an importer does.
+func checkedReadings(n int) inventory.Stream {
 	dir := inventory.NewDirectory(fleet())
-	for b.Loop() {
-		_, plain := ledger()
-		least := plain(plainRows(*loadRows))
-		db, _ := ledger()
-		rows := readings(*loadRows)
-		peak, stop := watchMemory()
-		begun := time.Now()
-		for _, r := range rows.Readings {
+	return func(yield func(inventory.Record, error) bool) {
+		for i := range n {
+			r := readingNumber(i)
 			if found := r.Check(dir, noon); found != nil {
-				b.Fatal(found)
+				yield(nil, fault.New(fault.Invalid, "%s", r.Key).With(found...))
+				return
+			}
+			if !yield(r, nil) {
+				return
 			}
 		}
-		mustRecord(b, db, rows)
-		took := time.Since(begun)
-		stop()
-		b.ReportMetric(least.Seconds()/took.Seconds(), "ratio")
-		b.ReportMetric(float64(*loadRows)/took.Seconds(), "rows/s")
-		b.ReportMetric(float64(peak.Load())/float64(*loadRows), "B/row")
 	}
 }
 

@@ -9,23 +9,26 @@ import (
 	"overwinter/internal/tanks"
 )
 
-// addPoints writes the capacity tables of the tanks that were not there before.
-func (w *writer) addPoints(ctx context.Context, insert string, rows []row, there map[string]string) error {
+// addPoints writes the capacity tables of new tanks.
+func (w *writer) addPoints(ctx context.Context, insert string, added []row) error {
 	batch := dialect.Batch{
 		Table:   "capacity_points",
 		Columns: []string{"tank_key", "point", "depth_mm", "volume_l"},
 		Insert:  insert,
 	}
-	for _, r := range rows {
-		if _, known := there[r.key]; known {
+	for i, r := range added {
+		for n, p := range r.record.(*inventory.Tank).Table {
+			batch.Rows = append(batch.Rows, []any{r.key, int64(n), float64(p.Depth), float64(p.Volume)})
+		}
+		if len(batch.Rows) < atOnce && i < len(added)-1 {
 			continue
 		}
-		for i, p := range r.record.(*inventory.Tank).Table {
-			batch.Rows = append(batch.Rows, []any{r.key, int64(i), float64(p.Depth), float64(p.Volume)})
+		if _, err := w.engine.Load(ctx, w.tx, batch); err != nil {
+			return err
 		}
+		batch.Rows = batch.Rows[:0]
 	}
-	_, err := w.engine.Load(ctx, w.tx, batch)
-	return err
+	return nil
 }
 
 // readPoints gives tanks their capacity tables.

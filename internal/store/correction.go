@@ -2,118 +2,77 @@ package store
 
 import (
 	"context"
-	"database/sql"
 	"slices"
-
-	"overwinter/internal/inventory"
 )
 
-// corrections judges which rows may replace the ones that they name.
-type corrections struct {
-	*writer
-	table       table
-	stored      *sql.Stmt // a ledger row by its key
-	replacement *sql.Stmt // the key of the row that replaces a key
+// Whether a row may replace the one that it names is judged in two steps, so that rows of one write may stand in
+// any order and none has to be kept in memory. That nothing else replaces it must be known before the row is
+// written, since the table refuses a second one. The rest is asked of the database once all rows are there.
 
-	batch map[string]row    // the rows to be written, by key
-	by    map[string]string // in the batch: the key that replaces a key
-}
-
-// checkCorrections gives the rows that replace nothing or what they may. Of the others it says what is wrong.
-func (w *writer) checkCorrections(ctx context.Context, t table, text kindStatements, rows []row) ([]row, error) {
-	if !slices.ContainsFunc(rows, func(r row) bool { return r.record.Base().Replaces != "" }) {
+// notYetReplaced gives the rows that replace nothing, or what no other row replaces.
+func (w *writer) notYetReplaced(ctx context.Context, text kindStatements, rows []row) ([]row, error) {
+	if !slices.ContainsFunc(rows, func(r row) bool { return r.replaces() != "" }) {
 		return rows, nil
 	}
-	c := corrections{writer: w, table: t, batch: map[string]row{}, by: map[string]string{}}
-	for _, r := range rows {
-		c.batch[r.key] = r
-	}
-	var err error
-	if c.stored, err = w.tx.PrepareContext(ctx, text.row); err != nil {
+	replacement, err := w.tx.PrepareContext(ctx, text.replacement)
+	if err != nil {
 		return nil, err
 	}
-	defer func() { _ = c.stored.Close() }() // closed with the transaction in any case
-	if c.replacement, err = w.tx.PrepareContext(ctx, text.replacement); err != nil {
-		return nil, err
-	}
-	defer func() { _ = c.replacement.Close() }() // likewise
-
+	defer func() { _ = replacement.Close() }() // closed with the transaction in any case
+	here := map[string]string{}                // among these rows: the key that replaces a key
 	var sound []row
 	for _, r := range rows {
-		wrong, err := c.check(ctx, r)
-		if err != nil {
+		old := r.replaces()
+		if old == "" {
+			sound = append(sound, r)
+			continue
+		}
+		by := here[old]
+		if _, err := one(replacement.QueryRowContext(ctx, old), &by); err != nil {
 			return nil, err
 		}
-		if wrong == "" {
-			sound = append(sound, r)
-		} else {
-			w.refuse(r.where(), "%s", wrong)
+		if by != "" && by != r.key {
+			w.refuse(r.where(), "the row %s that it replaces is already replaced by %s: replace that one", old, by)
+			continue
 		}
+		here[old] = r.key
+		sound = append(sound, r)
 	}
 	return sound, nil
 }
 
-// check says what is wrong with a row's correction; nothing if all is well.
-func (c *corrections) check(ctx context.Context, r row) (wrong string, err error) {
-	old := r.record.Base().Replaces
-	if old == "" {
-		return "", nil
+// checkCorrections judges the new rows of a kind that replace others.
+func (w *writer) checkCorrections(ctx context.Context, t table, text kindStatements) error {
+	refused := map[string]bool{} // rows that were not written
+	for _, f := range w.conflicts {
+		refused[f.Where] = true
 	}
-	replaced, err := c.find(ctx, old)
-	switch {
-	case err != nil:
-		return "", err
-	case replaced == nil:
-		return "the " + string(c.table.kind) + " " + old + " that it replaces is not in the ledger", nil
-	case replaced.PlantID() != r.record.PlantID():
-		return "the row " + old + " that it replaces belongs to the plant " + replaced.PlantID() +
-			": withdraw that row and send a new one", nil
-	case c.inRing(r.key):
-		return "it and the row " + old + " replace each other", nil
-	}
-	other, err := c.replacedBy(ctx, old)
+	lost, err := w.pairs(ctx, text.lost, w.last.position)
 	if err != nil {
-		return "", err
+		return err
 	}
-	if other != "" && other != r.key {
-		return "the row " + old + " that it replaces is already replaced by " + other + ": replace that one", nil
-	}
-	c.by[old] = r.key
-	return "", nil
-}
-
-// find looks for a row in the batch and in the ledger, nil if it is in neither.
-func (c *corrections) find(ctx context.Context, key string) (inventory.Record, error) {
-	if r, ok := c.batch[key]; ok {
-		return r.record, nil
-	}
-	record := c.table.empty()
-	found, err := one(c.stored.QueryRowContext(ctx, key), fields(c.table.columns(record))...)
-	if !found {
-		return nil, err
-	}
-	return record, nil
-}
-
-func (c *corrections) replacedBy(ctx context.Context, key string) (by string, err error) {
-	if by := c.by[key]; by != "" {
-		return by, nil
-	}
-	_, err = one(c.replacement.QueryRowContext(ctx, key), &by)
-	return by, err
-}
-
-// inRing follows what is replaced through the batch and tells whether the way leads back to its start.
-func (c *corrections) inRing(start string) bool {
-	key := start
-	for range c.batch {
-		key = c.batch[key].record.Base().Replaces
-		if key == start {
-			return true
-		}
-		if _, ok := c.batch[key]; !ok {
-			return false
+	for _, c := range lost {
+		if !refused[place(t.kind, c[1])] {
+			w.refuse(place(t.kind, c[0]), "the %s %s that it replaces is not in the ledger", t.kind, c[1])
 		}
 	}
-	return false
+	stray, err := w.pairs(ctx, text.stray, w.last.position)
+	if err != nil {
+		return err
+	}
+	for _, c := range stray {
+		old := t.empty()
+		if _, err := one(w.tx.QueryRowContext(ctx, text.row, c[1]), fields(t.columns(old))...); err != nil {
+			return err
+		}
+		w.refuse(place(t.kind, c[0]), "the row %s that it replaces belongs to the plant %s: withdraw that row and send a new one", c[1], old.PlantID())
+	}
+	rings, err := w.pairs(ctx, text.rings, w.last.position)
+	if err != nil {
+		return err
+	}
+	for _, c := range rings {
+		w.refuse(place(t.kind, c[0]), "it and the row %s replace each other", c[1])
+	}
+	return nil
 }

@@ -10,7 +10,7 @@ import (
 
 // RecordReport writes the rows of a report: see inventory.Recorder.
 func (db *DB) RecordReport(ctx context.Context, report inventory.Report, rows inventory.Rows, recordedAt time.Time) (inventory.Recorded, error) {
-	return db.record(ctx, rows, recordedAt, func(w *writer) error {
+	return db.record(ctx, recordedAt, func(w *writer) error {
 		known, err := reported(ctx, w.tx, db.text.reportDigest, report)
 		if err != nil {
 			return err
@@ -19,7 +19,7 @@ func (db *DB) RecordReport(ctx context.Context, report inventory.Report, rows in
 			w.done = inventory.Recorded{Known: rows.Len()}
 			return nil
 		}
-		if err := w.addAll(ctx); err != nil {
+		if err := w.addAll(ctx, streamOf(rows)); err != nil {
 			return err
 		}
 		_, err = w.tx.ExecContext(ctx, db.text.insertReport, report.Key, report.Content, recordedAt.UnixMilli())

@@ -38,6 +38,7 @@ type statements struct {
 // kindStatements are the ledger's queries filled in for one kind of row.
 type kindStatements struct {
 	insert, digest, row, replacement string
+	lost, stray, rings               string // new rows that may not replace what they name
 	shared                           string // rows that share an identity, "" for kinds that have none
 	inForce                          string // rows in force, in the order that the contract promises
 }
@@ -121,7 +122,8 @@ func filled(t table) *strings.Replacer {
 		"{values}", strings.Join(values, ", "),
 		"{identity}", strings.Join(t.identity, ", "),
 		"{kind}", string(t.kind),
-		"{plant}", t.plantColumn(),
+		"{plant}", t.plantColumn("r."),
+		"{other plant}", t.plantColumn("o."),
 	)
 }
 
@@ -132,6 +134,9 @@ func (p *picker) forTable(t table) kindStatements {
 		digest:      fill.Replace(p.text("StoredDigest")),
 		row:         fill.Replace(p.text("StoredRow")),
 		replacement: fill.Replace(p.text("Replacement")),
+		lost:        fill.Replace(p.text("LostCorrections")),
+		stray:       fill.Replace(p.text("StrayCorrections")),
+		rings:       fill.Replace(p.text("RingsOfCorrections")),
 		inForce:     fill.Replace(p.text(t.query)),
 	}
 	if t.identity != nil {

@@ -47,6 +47,14 @@ func (s *instances) Rehearse(ctx context.Context, rows inventory.Rows, at time.T
 	return s.next().Rehearse(ctx, rows, at)
 }
 
+func (s *instances) RecordStream(ctx context.Context, rows inventory.Stream, at time.Time) (inventory.Recorded, error) {
+	return s.next().RecordStream(ctx, rows, at)
+}
+
+func (s *instances) RehearseStream(ctx context.Context, rows inventory.Stream, at time.Time) (inventory.Recorded, error) {
+	return s.next().RehearseStream(ctx, rows, at)
+}
+
 func (s *instances) RecordReport(ctx context.Context, report inventory.Report, rows inventory.Rows, at time.Time) (inventory.Recorded, error) {
 	return s.next().RecordReport(ctx, report, rows, at)
 }

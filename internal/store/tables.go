@@ -55,13 +55,13 @@ func (t table) columnNames() []string {
 	return names
 }
 
-// plantColumn is where rows of the table name their plant, as SQL.
-func (t table) plantColumn() string {
+// plantColumn is where a row of the table names its plant, as SQL; alias is what the row is called there.
+func (t table) plantColumn(alias string) string {
 	switch columns := t.columnNames(); {
 	case t.kind == inventory.KindPlant:
-		return "id"
+		return alias + "id"
 	case slices.Contains(columns, "plant"):
-		return "plant"
+		return alias + "plant"
 	default:
 		return "''"
 	}

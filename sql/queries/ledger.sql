@@ -4,7 +4,7 @@
 --   {values}    the parameters of an insertion
 --   {identity}  the columns that no two rows in force of the kind share
 --   {kind}      its name
---   {plant}     the column that holds the plant, or '' where the kind is of no plant
+--   {plant}     the column of r that holds the plant, or '' where the kind is of no plant; {other plant} that of o
 -- A row is in force when it is not void and no later row replaces it. What is read is the ledger up to a
 -- position in the order of writing: a row that is replaced beyond it was in force there.
 
@@ -16,7 +16,7 @@ ON CONFLICT (key) DO NOTHING;
 
 -- name: StoredDigest
 -- One row or none.
-SELECT digest
+SELECT digest, position
 FROM {table}
 WHERE key = $1;
 
@@ -31,6 +31,53 @@ WHERE key = $1;
 SELECT key
 FROM {table}
 WHERE replaces = $1;
+
+-- name: LostCorrections
+-- New rows that replace what is not there, with what they replace, in order of writing. Parameter: last position
+-- before the write.
+SELECT r.key, r.replaces
+FROM {table} AS r
+WHERE r.position > $1
+  AND r.replaces IS NOT NULL
+  AND NOT EXISTS (SELECT 1 FROM {table} AS o WHERE o.key = r.replaces)
+ORDER BY r.position;
+
+-- name: StrayCorrections
+-- New rows that replace one of another plant, with what they replace, in order of writing. Parameter: last position
+-- before the write.
+SELECT r.key, r.replaces
+FROM {table} AS r
+JOIN {table} AS o ON o.key = r.replaces
+WHERE r.position > $1
+  AND {other plant} <> {plant}
+ORDER BY r.position;
+
+-- name: RingsOfCorrections
+-- New rows from which replacing leads back to themselves, with what they replace, in order of writing: all but those
+-- from which it leads to a row that replaces nothing, or was there before. Parameter: last position before the
+-- write.
+WITH RECURSIVE sound (position, key, replaces) AS (
+    SELECT r.position, r.key, r.replaces
+    FROM {table} AS r
+    WHERE r.position > $1
+      AND r.replaces IS NOT NULL
+      AND NOT EXISTS (SELECT 1 FROM {table} AS o WHERE o.key = r.replaces AND o.position > $1 AND o.replaces IS NOT NULL)
+    UNION ALL
+    SELECT later.position, later.key, later.replaces
+    FROM sound
+    JOIN {table} AS later ON later.replaces = sound.key
+), ringed (position, key, replaces) AS (
+    SELECT r.position, r.key, r.replaces
+    FROM {table} AS r
+    WHERE r.position > $1
+      AND r.replaces IS NOT NULL
+    EXCEPT
+    SELECT position, key, replaces
+    FROM sound
+)
+SELECT key, replaces
+FROM ringed
+ORDER BY position;
 
 -- name: SharedIdentities
 -- The first and the last key of rows in force that share an identity, in order of the first key.

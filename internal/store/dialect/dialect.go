@@ -20,9 +20,8 @@ type Dialect struct {
 	CannotOpen func(error) error
 	// Classify says what sort of failure an error of the engine is; Internal if it is none of its own.
 	Classify func(error) fault.Kind
-	// Load inserts rows whose key is not there yet, and gives the digests of those that were there
-	// already, by their keys.
-	Load func(ctx context.Context, tx Tx, batch Batch) (there map[string]string, err error)
+	// Load inserts rows whose key is not there yet, and gives those that were there already, by their keys.
+	Load func(ctx context.Context, tx Tx, batch Batch) (there map[string]Kept, err error)
 	// Lock keeps other writers out until the transaction ends, so that what Record has checked still
 	// holds when it commits.
 	Lock func(ctx context.Context, tx Tx) error
@@ -36,8 +35,14 @@ type Tx struct {
 	Conn *sql.Conn
 }
 
+// Kept is what tells a row of the ledger from others.
+type Kept struct {
+	Digest   string // of its content
+	Position int64  // in the order of writing
+}
+
 // Batch is rows for one table. Insert and Digest are texts that do one row's part of a load: the one
-// inserts it and passes over a key that is there, the other gives the digest kept under a key. An
+// inserts it and passes over a key that is there, the other gives what is Kept under a key. An
 // engine that handles many rows at once uses Table and Columns instead.
 type Batch struct {
 	Table   string

@@ -12,7 +12,7 @@ import (
 
 // load copies the rows whose key is not there. No other writer can add one in between: see lockWriters.
 // So no passing table is needed, which for a single reading would cost more than the reading.
-func load(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (there map[string]string, err error) {
+func load(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (there map[string]dialect.Kept, err error) {
 	if len(batch.Rows) == 0 {
 		return nil, nil
 	}
@@ -37,29 +37,30 @@ func load(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (there map[st
 	})
 }
 
-// stored gives the digests of the rows that are there already.
-func stored(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (map[string]string, error) {
+// stored gives the rows that are there already.
+func stored(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (map[string]dialect.Kept, error) {
 	keys := make([]string, len(batch.Rows))
 	for i, row := range batch.Rows {
 		keys[i] = row[0].(string)
 	}
-	found, err := tx.QueryContext(ctx, fmt.Sprintf(`SELECT key, digest FROM %s WHERE key = ANY ($1)`, batch.Table), keys)
+	found, err := tx.QueryContext(ctx, fmt.Sprintf(`SELECT key, digest, position FROM %s WHERE key = ANY ($1)`, batch.Table), keys)
 	if err != nil {
 		return nil, err
 	}
 	defer func() { _ = found.Close() }() // read to its end below
-	there := map[string]string{}
+	there := map[string]dialect.Kept{}
 	for found.Next() {
-		var key, digest string
-		if err := found.Scan(&key, &digest); err != nil {
+		var key string
+		var kept dialect.Kept
+		if err := found.Scan(&key, &kept.Digest, &kept.Position); err != nil {
 			return nil, err
 		}
-		there[key] = digest
+		there[key] = kept
 	}
 	return there, found.Err()
 }
 
-func without(rows [][]any, there map[string]string) [][]any {
+func without(rows [][]any, there map[string]dialect.Kept) [][]any {
 	if len(there) == 0 {
 		return rows
 	}

@@ -7,7 +7,7 @@ import (
 )
 
 // load runs one prepared insertion a row: with SQLite that is faster than statements of many rows.
-func load(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (map[string]string, error) {
+func load(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (map[string]dialect.Kept, error) {
 	insert, err := tx.PrepareContext(ctx, batch.Insert)
 	if err != nil {
 		return nil, err
@@ -36,26 +36,26 @@ func load(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (map[string]s
 		}
 		next++
 	}
-	return digests(ctx, tx, batch.Digest, passed)
+	return stored(ctx, tx, batch.Digest, passed)
 }
 
-// digests reads what is kept under keys.
-func digests(ctx context.Context, tx dialect.Tx, text string, keys []string) (map[string]string, error) {
+// stored reads what is kept under keys.
+func stored(ctx context.Context, tx dialect.Tx, text string, keys []string) (map[string]dialect.Kept, error) {
 	if len(keys) == 0 {
 		return nil, nil
 	}
-	stored, err := tx.PrepareContext(ctx, text)
+	look, err := tx.PrepareContext(ctx, text)
 	if err != nil {
 		return nil, err
 	}
-	defer func() { _ = stored.Close() }() // closed with the transaction in any case
-	there := make(map[string]string, len(keys))
+	defer func() { _ = look.Close() }() // closed with the transaction in any case
+	there := make(map[string]dialect.Kept, len(keys))
 	for _, key := range keys {
-		var digest string
-		if err := stored.QueryRowContext(ctx, key).Scan(&digest); err != nil {
+		var kept dialect.Kept
+		if err := look.QueryRowContext(ctx, key).Scan(&kept.Digest, &kept.Position); err != nil {
 			return nil, err
 		}
-		there[key] = digest
+		there[key] = kept
 	}
 	return there, nil
 }

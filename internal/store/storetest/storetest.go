@@ -46,6 +46,14 @@ var checks = []struct {
 	{"WhatCannotBeKeptIsRefused", whatCannotBeKeptIsRefused},
 	{"AFailingBatchLeavesNothing", aFailingBatchLeavesNothing},
 
+	{"ALongStreamIsOneWrite", aLongStreamIsOneWrite},
+	{"AConflictDeepInAStreamGivesAllOfItUp", aConflictDeepInAStreamGivesAllOfItUp},
+	{"AKeyFarApartInAStreamIsOneRowOrAConflict", aKeyFarApartInAStreamIsOneRowOrAConflict},
+	{"CorrectionsFarApartInAStreamMayStandInAnyOrder", correctionsFarApartInAStreamMayStandInAnyOrder},
+	{"AnErrorOfAStreamGivesAllOfItUp", anErrorOfAStreamGivesAllOfItUp},
+	{"WhatCannotBeKeptIsToldBeforeConflicts", whatCannotBeKeptIsToldBeforeConflicts},
+	{"ManyConflictsAreNamedUpToABound", manyConflictsAreNamedUpToABound},
+
 	{"TheLastCorrectionCounts", theLastCorrectionCounts},
 	{"CorrectionsInOneBatchMayStandInAnyOrder", correctionsInOneBatchMayStandInAnyOrder},
 	{"AVoidRowWithdraws", aVoidRowWithdraws},

@@ -13,58 +13,23 @@ import (
 	"overwinter/internal/tanks"
 )
 
-// batch is a set of rows ready to be written.
-type batch struct {
-	rows      map[inventory.Kind][]row // keys of one kind differ
-	repeated  int                      // rows that stood in the set more than once with one content
-	conflicts []fault.Field
-}
-
 // row is one record ready to be written.
 type row struct {
 	record inventory.Record // a copy, its instants in UTC and whole milliseconds
 	key    string
 	digest string
+	// values hold one value a column; the last is the row's place, which is known once it is written.
+	values []any
 }
 
 func (r row) where() string { return place(r.record.Kind(), r.key) }
 
+func (r row) replaces() string { return r.record.Base().Replaces }
+
 func place(kind inventory.Kind, key string) string { return fmt.Sprintf("%s %s", kind, key) }
 
-// prepare checks and converts rows. The error is fault.Invalid and names every value that cannot be kept.
-func prepare(rows inventory.Rows) (batch, error) {
-	b := batch{rows: map[inventory.Kind][]row{}}
-	at := map[inventory.Kind]map[string]int{} // where in b.rows a key stands
-	var wrong []fault.Field
-	for record := range rows.All() {
-		kind := record.Kind()
-		r, fields := prepareRow(record)
-		if fields != nil {
-			wrong = append(wrong, fields...)
-			continue
-		}
-		if at[kind] == nil {
-			at[kind] = map[string]int{}
-		}
-		i, twice := at[kind][r.key]
-		switch {
-		case !twice:
-			at[kind][r.key] = len(b.rows[kind])
-			b.rows[kind] = append(b.rows[kind], r)
-		case b.rows[kind][i].digest == r.digest:
-			b.repeated++
-		default:
-			b.conflicts = append(b.conflicts, fault.Field{Where: r.where(),
-				Message: "the key is used twice with different content: give each row a key of its own"})
-		}
-	}
-	if wrong != nil {
-		return batch{}, fault.New(fault.Invalid, "rows cannot be kept: nothing was written").With(wrong...)
-	}
-	return b, nil
-}
-
-func prepareRow(record inventory.Record) (row, []fault.Field) {
+// prepareRow checks and converts a record, or says of every value that cannot be kept what is wrong with it.
+func prepareRow(record inventory.Record, recordedMS int64) (row, []fault.Field) {
 	t := tableOf(record.Kind())
 	record = t.clone(record)
 	r := row{record: record, key: record.Base().Key}
@@ -73,7 +38,9 @@ func prepareRow(record inventory.Record) (row, []fault.Field) {
 		wrong = append(wrong, fault.Field{Where: r.where() + ", " + field, Message: message})
 	}
 	checkEntry(record.Base(), refuse)
-	for _, c := range t.columns(record) {
+	columns := t.columns(record)
+	r.values = make([]any, 0, len(columns)+len(writtenOnly))
+	for _, c := range columns {
 		switch at := c.field.(type) {
 		case codec[time.Time]:
 			*at.field = time.UnixMilli(at.field.UnixMilli()).UTC()
@@ -83,9 +50,11 @@ func prepareRow(record inventory.Record) (row, []fault.Field) {
 				*at.field = &kept
 			}
 		}
-		if _, err := stored(c.field); err != nil {
+		value, err := stored(c.field)
+		if err != nil {
 			refuse(c.name, err.Error())
 		}
+		r.values = append(r.values, value)
 	}
 	if tank, ok := record.(*inventory.Tank); ok {
 		checkPoints(tank.Table, refuse)
@@ -94,22 +63,8 @@ func prepareRow(record inventory.Record) (row, []fault.Field) {
 		return row{}, wrong
 	}
 	r.digest = inventory.Digest(record)
+	r.values = append(r.values, r.digest, recordedMS, nil)
 	return r, nil
-}
-
-// values gives one value a column of an insertion; the last is the row's place, which is known once it is
-// written. They are made when they are needed: all at once they would be most of what a large load holds.
-func (r row) values(t table, recordedMS int64) ([]any, error) {
-	columns := t.columns(r.record)
-	values := make([]any, 0, len(columns)+len(writtenOnly))
-	for _, c := range columns {
-		value, err := stored(c.field)
-		if err != nil {
-			return nil, err
-		}
-		values = append(values, value)
-	}
-	return append(values, r.digest, recordedMS, nil), nil
 }
 
 func checkEntry(e *inventory.Entry, refuse func(field, message string)) {

@@ -37,7 +37,9 @@ func (b *Book) Usages() ([]Usage, notice.List) {
 		}
 		found = append(found, t)
 	}
-	for _, g := range b.gaugedUsages(&notes) {
+	gauged := b.gaugedUsages(&notes)
+	b.nameTotals(found, gauged, &notes)
+	for _, g := range gauged {
 		if !slices.ContainsFunc(found, g.overlaps) {
 			found = append(found, g)
 		}

@@ -114,3 +114,37 @@ func gaugedRates(usages []Usage) []rate {
 	}
 	return rates
 }
+
+// totalShare is the share of a period total that the dips may find more or less, beside their own errors. Common practice, no source.
+const totalShare = 0.1
+
+// nameTotals tells of period totals that the dips contradict: the fall of the tanks between the counts nearest to both ends, its part
+// before and after them at the same rate.
+func (b *Book) nameTotals(found, gauged []Usage, notes *notice.List) {
+	for _, t := range found {
+		if t.Source != KindTotal {
+			continue
+		}
+		sum, variance := 0.0, 0.0
+		first, last := time.Time{}, time.Time{}
+		for _, g := range gauged {
+			if g.Start.Before(t.Start.Add(-sameDayButOne)) || g.End.After(t.End.Add(sameDayButOne)) || !first.IsZero() && !g.Start.Equal(last) {
+				continue
+			}
+			if first.IsZero() {
+				first = g.Start
+			}
+			last = g.End
+			sum, variance = sum+float64(g.Litres), variance+square(float64(g.Sigma))
+		}
+		if first.IsZero() || gap(first, t.Start) > sameDayButOne || gap(last, t.End) > sameDayButOne {
+			continue
+		}
+		sum *= daysBetween(t.Start, t.End) / daysBetween(first, last)
+		if off := sum - float64(t.Litres); math.Abs(off) > totalShare*math.Abs(float64(t.Litres))+3*math.Sqrt(variance) {
+			notes.Add(notice.New(notice.Caution, "total-beside-dips", b.Plant.ID,
+				"the total from %s says %.0f L, and by the dips %.0f L left the tanks: look for a delivery or a draw that is not entered, or correct one of them",
+				b.day(t.Start), float64(t.Litres), sum))
+		}
+	}
+}

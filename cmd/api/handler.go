@@ -16,6 +16,7 @@ import (
 	"overwinter/internal/api"
 	"overwinter/internal/gate"
 	"overwinter/internal/intake"
+	"overwinter/internal/inventory"
 	"overwinter/internal/jobs"
 	"overwinter/internal/web"
 )
@@ -29,6 +30,7 @@ type rooms struct {
 	ledger  ledger
 	desk    *advice.Desk
 	reports *intake.Desk
+	books   *inventory.Bookkeeper
 	work    *jobs.Jobs
 	door    *gate.Gate
 	log     *slog.Logger
@@ -40,14 +42,14 @@ func (r rooms) handler() http.Handler {
 	e.HideBanner, e.HidePort = true, true
 	through(e, r.door, r.log)
 	pages := web.New(web.Deps{
-		Desk: r.desk, Intake: r.reports, Ledger: r.ledger, Clock: r.ledger.clock, Demo: r.config.demo, AsOf: r.ledger.asOf,
+		Desk: r.desk, Intake: r.reports, Ledger: r.ledger, Books: r.books, Clock: r.ledger.clock, Demo: r.config.demo, AsOf: r.ledger.asOf,
 		JSON: func(plant string) string { return api.Prefix + "/plants/" + url.PathEscape(plant) },
 	})
 	e.HTTPErrorHandler = failed(r.log, pages.Error)
 	health{r}.register(e)
 	pages.Register(e)
 	api.New(api.Deps{
-		Desk: r.desk, Intake: r.reports, Ledger: r.ledger, Issued: r.ledger, Ping: r.ledger.Ping, Log: r.log,
+		Desk: r.desk, Intake: r.reports, Ledger: r.ledger, Issued: r.ledger, Books: r.books, Ping: r.ledger.Ping, Log: r.log,
 	}).Register(e)
 	return headAsGet(e)
 }

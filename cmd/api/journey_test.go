@@ -30,6 +30,7 @@ func TestPeopleFindTheirWayInABrowser(t *testing.T) {
 		{"ACoordinatorFindsTheFirstPlantToOrderForAndOpensWhy", coordinate},
 		{"AManagerReadsNextFiscalYearsLitresAndMoney", manage},
 		{"AnOperatorEntersARoundAndSeesTheAdviceChange", operate},
+		{"ABookkeeperConfirmsARowThatLooksWrong", keepBooks},
 	} {
 		for _, screen := range screens {
 			for _, script := range []bool{true, false} {

@@ -18,6 +18,7 @@ import (
 	"overwinter/internal/fault"
 	"overwinter/internal/gate"
 	"overwinter/internal/intake"
+	"overwinter/internal/inventory"
 	"overwinter/internal/jobs"
 	"overwinter/internal/store"
 )
@@ -66,6 +67,7 @@ func wire(c config, l ledger, port string, log *slog.Logger) (r rooms, err error
 	r.desk = advice.NewDesk(l, c.seed)
 	r.work = jobs.New(advice.NewAdviser(l, l.options(c), l.clock), l, log)
 	r.reports = &intake.Desk{Ledger: l, Refresh: r.work, Advice: r.desk, Clock: l.clock}
+	r.books = &inventory.Bookkeeper{Ledger: l, Clock: l.clock, AsOf: l.asOf}
 	r.door, err = gate.New(port, c.hosts...)
 	return r, err
 }

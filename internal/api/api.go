@@ -47,6 +47,7 @@ type Deps struct {
 	Intake Intake
 	Ledger Ledger
 	Issued History
+	Books  Books
 	Ping   func(context.Context) error // tells whether the ledger can be reached
 	Log    *slog.Logger                // hears the causes that clients are not told; nil means the default
 }
@@ -88,6 +89,7 @@ func (a *API) Register(e *echo.Echo) {
 	a.budgetOperation()
 	a.reportOperations()
 	a.changesOperation()
+	a.booksOperations()
 	describe(a.huma.OpenAPI())
 	a.document = write(a.huma.OpenAPI())
 	group.GET("/openapi.json", a.document.json)
@@ -120,6 +122,7 @@ func config() huma.Config {
 			Tags: []*huma.Tag{
 				{Name: "Advice", Description: "The saved advice in force. Nothing is computed anew on the way out."},
 				{Name: "Reports", Description: "What people and machines report: rounds, gaugings, deliveries, orders."},
+				{Name: "Books", Description: "What the records say against what the dips say, reckoned when it is asked for."},
 				{Name: "Ledger", Description: "The rows behind the advice, as they were written."},
 				{Name: "Service", Description: "The service itself."},
 			},

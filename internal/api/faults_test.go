@@ -51,6 +51,9 @@ func (b broken) CountsIn(context.Context, uint64, string) (bool, error) { return
 func (b broken) RowsWritten(context.Context, int64, int) ([]inventory.Written, error) {
 	return nil, b.fail()
 }
+func (b broken) Open(context.Context, inventory.BooksQuestion) (*inventory.Stretch, error) {
+	return nil, b.fail()
+}
 func (b broken) Version(context.Context) (int64, error)                { return 0, b.fail() }
 func (b broken) Changes(context.Context) (map[string]int64, error)     { return nil, b.fail() }
 func (b broken) AdviceRevision(context.Context, uint64) (int64, error) { return 0, b.fail() }
@@ -58,7 +61,7 @@ func (b broken) AdviceRevision(context.Context, uint64) (int64, error) { return 
 // into puts the broken parts in the place of the sound ones.
 func (b broken) into(log io.Writer) func(*api.Deps) {
 	return func(d *api.Deps) {
-		d.Intake, d.Ledger, d.Desk = b, b, advice.NewDesk(b, seed)
+		d.Intake, d.Ledger, d.Books, d.Desk = b, b, b, advice.NewDesk(b, seed)
 		d.Ping = func(context.Context) error { return b.fail() }
 		d.Log = slog.New(slog.NewTextHandler(log, nil))
 	}
@@ -78,7 +81,8 @@ func TestOnlyTheMessageOfAFailureReachesTheClient(t *testing.T) {
 		{"an error that nobody named", func() error { return cause }, 500, "", true},
 		{"a panic", func() error { panic(secret) }, 500, "", true},
 	}
-	paths := []string{"/plants", "/plants/a", "/plants/a/stock", "/plants/a/projection", "/plants/a/advice", "/plants/a/advice/issued", "/budget", "/changes", "/health"}
+	paths := []string{"/plants", "/plants/a", "/plants/a/stock", "/plants/a/projection", "/plants/a/advice", "/plants/a/advice/issued", "/budget", "/changes", "/health",
+		"/plants/a/books", "/plants/a/receipts", "/plants/a/usages"}
 	bodies := examples(t)
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

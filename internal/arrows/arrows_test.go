@@ -49,7 +49,7 @@ var rooms = map[string][]string{
 	"internal/arrows":   {},
 	"internal/scenario": {}, // tests only
 	"cmd/api": with(leaves, "internal/advice", "internal/api", "internal/budget", "internal/demo", "internal/gate", "internal/intake",
-		"internal/jobs", "internal/store", "internal/web"),
+		"internal/inventory", "internal/jobs", "internal/store", "internal/web"),
 	"cmd/forecast": with(leaves, "internal/advice", "internal/budget", "internal/demo", "internal/importer",
 		"internal/inventory", "internal/resupply", "internal/store", "internal/strap", "internal/tanks"),
 }

@@ -26,7 +26,7 @@ type place struct{ ID, Path, Name string }
 
 // Places lists the navigation.
 func (Frame) Places() []place {
-	return []place{{"fleet", "/", "Fleet"}, {"round", "/round", "Round"}, {"budget", "/budget", "Budget"}}
+	return []place{{"fleet", "/", "Fleet"}, {"round", "/round", "Round"}, {"budget", "/budget", "Budget"}, {"books", "/books", "Books"}}
 }
 
 // frame makes a page's frame.
@@ -55,15 +55,17 @@ func roundPath(id string) string { return plantPath(id) + "/round" }
 
 // plantID gives the plant that a path names. A path with an escaped slash is matched escaped, and then
 // its parameters are still escaped.
-func plantID(c echo.Context) string {
-	id := c.Param("id")
+func plantID(c echo.Context) string { return pathParam(c, "id") }
+
+func pathParam(c echo.Context, name string) string {
+	value := c.Param(name)
 	if c.Request().URL.RawPath == "" {
-		return id
+		return value
 	}
-	if plain, err := url.PathUnescape(id); err == nil {
+	if plain, err := url.PathUnescape(value); err == nil {
 		return plain
 	}
-	return id
+	return value
 }
 
 // render executes the page into a buffer and sends it whole, so that a template that fails never sends

@@ -32,7 +32,8 @@ type plantPage struct {
 	SetAside             []setAsideRow
 	Notices              []noticeRow
 	Assumptions          []string
-	RoundPath, JSON      string
+	RoundPath, BooksPath string
+	JSON                 string
 }
 
 // fact is a name and what there is to say about it.
@@ -77,7 +78,7 @@ func (s *Site) plantOf(p advice.Plant, record *inventory.Plant) plantPage {
 		Facts: orderFacts(p), Shortage: shortageOf(p), Why: whyOf(p, record.Risk()),
 		Stock: stockOf(p), Tanks: tanksOf(p, record.Display), Burn: burnOf(p),
 		OnTheWay: arrivalRows(p), SetAside: setAsideRows(p), Notices: noticeRows(p), Assumptions: p.Assumptions,
-		RoundPath: roundPath(p.Plant),
+		RoundPath: roundPath(p.Plant), BooksPath: booksPath(p.Plant),
 	}
 	page.Heading = plantHeading(p)
 	if behind := s.staleDays(p); behind > 0 {

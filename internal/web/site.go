@@ -1,6 +1,7 @@
 // Package web is the pages: the advice in force, set for people to read, and the forms by which they
-// report. It shows what was saved as issued and works nothing out again; display units, words and the
-// look of a date are chosen here and nowhere else. Every page works without script.
+// report. It shows what was saved as issued, and the books as they are reckoned for it; it works nothing out
+// itself. Display units, words and the look of a date are chosen here and nowhere else. Every page works
+// without script.
 package web
 
 import (
@@ -20,6 +21,7 @@ type Deps struct {
 	Desk   *advice.Desk
 	Intake *intake.Desk
 	Ledger inventory.Reader
+	Books  Books
 	Clock  calendar.Clock
 	Demo   bool
 	// AsOf is the day that the pages stand at; nil is each plant's own today.
@@ -43,6 +45,7 @@ func (s *Site) Register(e *echo.Echo) {
 	e.Match(read, "/static/:name", static)
 	s.registerRound(e)
 	s.registerBudget(e)
+	s.registerBooks(e)
 }
 
 // today is the day that advice should be of, in a zone.

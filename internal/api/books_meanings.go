@@ -1,0 +1,120 @@
+package api
+
+import (
+	"maps"
+	"reflect"
+
+	"overwinter/internal/inventory"
+)
+
+func init() {
+	maps.Copy(meanings, booksMeanings)
+	maps.Copy(kinds, map[reflect.Type][]any{
+		reflect.TypeFor[inventory.Verdict](): {inventory.NothingMissing, inventory.FuelMissing, inventory.FuelOver, inventory.NoVariance},
+		reflect.TypeFor[inventory.Scope]():   {inventory.WholeRow, inventory.RunBefore, inventory.EnergyFigure},
+		reflect.TypeFor[inventory.Quality](): {inventory.Measured, inventory.Derived, inventory.Corrected, inventory.Doubtful},
+	})
+}
+
+// booksMeanings says what the properties of the books mean.
+var booksMeanings = map[string]string{
+	"BooksAnswer.quality":    "no answer where no stretch has a variance; weak where something looks wrong or a notice weakens it; else sound.",
+	"ReceiptsAnswer.quality": "weak where a notice weakens it; else sound.",
+	"UsagesAnswer.quality":   "weak where a notice weakens it; else sound.",
+	"products":               "The products that the plant's tanks hold or once held.",
+	"from":                   "Beginning of the stretch that was asked for.",
+	"to":                     "End of the stretch that was asked for.",
+	"known_at":               "The moment whose knowledge was asked for; null for the present.",
+	"ledger_version":         "The version of the ledger that was last written by then; null for the present.",
+
+	"finding":               "What the balances come to: the newest running sum at 95 %, or a month that stands out at 95 % for all months together.",
+	"verdict":               "nothing: no more than the instruments' own errors make. missing, over: the dips find less or more than the records say. no variance: see why.",
+	"since_at":              "The count of stock from which the sum runs.",
+	"BooksFinding.since_at": "The count of stock from which it runs: of those from which fuel may be missing the one that shows it most surely; null where there is no variance.",
+	"until_at":              "The count of stock to which it runs; null where there is no variance.",
+	"one_month":             "It is that of a single month, not the running sum.",
+	"BooksFinding.why":      "Why there is no variance, or none of the time after until_at; null where there is one of all of it.",
+
+	"balance":                   "Over all of the stretch, from its first count of stock to its last.",
+	"BooksAnswer.months":        "From the counts of stock nearest to the beginnings of local months.",
+	"from_at":                   "The count of stock at which it begins; null where there are no two counts.",
+	"to_at":                     "The count of stock at which it ends; null where there are no two counts.",
+	"opening_l15":               "Fuel in the tanks at the beginning, by the dips.",
+	"BooksBalance.received_l15": "Delivered.", "BooksMonth.received_l15": "Delivered.",
+	"consumed_l15":       "Burned for generation; derived from the stock where metered is false, and then book is physical.",
+	"drawn_l15":          "Drawn for heat, vehicles, sale or loan.",
+	"repaid_l15":         "Loans given back in kind.",
+	"corrected_l15":      "Count corrections.",
+	"changed_l15":        "What came over from tanks of another product, less what went over to them.",
+	"moved_l15":          "Transfers that lie between the dips of the two tanks; nothing else.",
+	"out_of_service_l15": "What tanks held that went out of service, less what those held that came back.",
+	"book_l15":           "opening + received − consumed − drawn + repaid + corrected + changed + moved − out of service.",
+	"physical_l15":       "Fuel in the tanks at the end, by the dips.",
+	"metered":            "Whether the consumption was metered.",
+	"variance_l15":       "Physical less book: below 0 fuel is missing; null where there is none to show.",
+	"z":                  "The variance divided by its standard uncertainty.",
+	"beyond":             "Whether it lies outside its interval of 95 %; null where there is no variance.",
+	"sources":            "The standard uncertainties that make up sigma_l15, as the root of the sum of their squares.",
+	"meter_l15":          "From meters.",
+	"dips_l15":           "From the dips of both ends.",
+	"table_l15":          "From capacity tables.",
+	"temperature_l15":    "From temperatures.",
+	"density_l15":        "From the density.",
+	"movements_l15":      "From what was received, drawn and moved.",
+	"movements_left_out": "Movements inside that are left out since they look wrong.",
+	"monthly_screen":     "The public monthly screen of inventory control; null where the balance is not of about a month, or has no variance.",
+	"throughput_l15":     "Consumed and drawn.",
+	"limit_l15":          "1.0 % of the throughput and 130 US gallons.",
+	"BooksScreen.beyond": "The variance is larger than the limit, either way.",
+	"BooksScreen.scope":  "What the screen is made for, and that it is no leak test.",
+	"sum_l15":            "Running sum of the variances since since_at: what a single balance over all of that time says.",
+	"sum_sigma_l15":      "Its standard uncertainty.",
+	"sum_z":              "The sum divided by its standard uncertainty.",
+	"BooksBalance.why":   "Why there is no variance; null where there is one.",
+	"BooksMonth.why":     "Why there is no variance; null where there is one.",
+
+	"doubts":             "Rows of the stretch that look wrong and are left out until somebody corrects or confirms them.",
+	"earlier_doubts":     "How many rows before the stretch look wrong.",
+	"open_transfers":     "Transfers that still run at the close of the as-of day.",
+	"BooksDoubt.kind":    "What sort of row it is.",
+	"BooksDoubt.key":     "Its key, by which it is corrected or confirmed.",
+	"BooksDoubt.at":      "The moment of the row; of one of whole days, the beginning of its first.",
+	"cause":              "What it most likely suffers from. New causes may come.",
+	"scope":              "What of it is left out. row: all. run: what went by before it. energy: its energy alone.",
+	"found":              "What was found, in unit.",
+	"low":                "The least that was expected.",
+	"high":               "The most that was expected; null where there is no upper end.",
+	"unit":               "The unit of found, low and high.",
+	"BooksDoubt.subject": "The meter, tank or plant that it is about.",
+	"BooksDoubt.message": "What looks wrong and what to do, for people.",
+
+	"receipts":              "The deliveries, in order of time.",
+	"BooksReceipt.document": "Bill of lading or the like; null where there is none.",
+	"keys":                  "The keys of its rows.",
+	"first_at":              "The moment of its first row.",
+	"last_at":               "The moment of its last row.",
+	"agreed":                "What the rows themselves say, and the books count.",
+	"by_document":           "What the document says.",
+	"by_meter":              "What the delivery's meter says.",
+	"by_dips":               "What the tanks rose, and what left them meanwhile.",
+	"refused_l":             "Sent back, as stated.",
+	"tolerance":             "How far two figures may lie apart, as a share of what was agreed on.",
+	"differences":           "One figure less another.",
+	"volume_l15":            "The figure at 15 °C; null where it is not known.",
+	"BooksFigure.sigma_l15": "Its standard uncertainty; null where it is not known.",
+	"BooksFigure.why":       "Why it is not known; null where it is.",
+	"of":                    "The figure that the other is taken from: document, meter, dips or agreed.",
+	"less":                  "The figure that is taken from it.",
+	"difference_l15":        "One less the other.",
+	"share_of_agreed":       "The difference as a share of what was agreed on.",
+	"within_tolerance":      "Whether it keeps to the tolerance.",
+	"certain":               "Whether it is more than the figures' own errors make in 95 of 100 cases.",
+
+	"usages":             "The usage intervals, in order of time.",
+	"start_at":           "Beginning of the interval.",
+	"end_at":             "End of the interval.",
+	"used_l15":           "Burned for generation.",
+	"source":             "What it was found from: meter readings, a period total, gaugings.",
+	"BooksUsage.quality": "measured: metered or reported. derived: from the stock. corrected: a row that it rests on stands for an earlier one. doubtful: a movement inside it is left out. Of several the worst counts.",
+	"energy_kwh":         "Generated in the very same time; null where that is not known.",
+}

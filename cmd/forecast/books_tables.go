@@ -49,7 +49,6 @@ var balanceColumns = []column{
 	{"consumed", func(b inventory.Balance) units.LitresAt15 { return b.Consumed }, false},
 	{"drawn", func(b inventory.Balance) units.LitresAt15 { return b.Drawn }, true},
 	{"repaid", func(b inventory.Balance) units.LitresAt15 { return b.Repaid }, true},
-	{"corrected", func(b inventory.Balance) units.LitresAt15 { return b.Corrected }, true},
 	{"changed", func(b inventory.Balance) units.LitresAt15 { return b.Changed }, true},
 	{"moved", func(b inventory.Balance) units.LitresAt15 { return b.Moved }, true},
 	{"out", func(b inventory.Balance) units.LitresAt15 { return b.OutOfService }, true},

@@ -93,13 +93,17 @@ func (c *console) wholeBalance(b inventory.Balance, zone *time.Location) {
 		value units.LitresAt15
 	}{
 		{"  opening", b.Opening}, {"+ received", b.Received}, {consumed, b.Consumed}, {"- drawn", b.Drawn}, {"+ repaid", b.Repaid},
-		{"+ corrected", b.Corrected}, {"+ changed", b.Changed}, {"+ moved", b.Moved}, {"- out of service", b.OutOfService},
+		{"+ changed", b.Changed}, {"+ moved", b.Moved}, {"- out of service", b.OutOfService},
 		{"= book", b.Book}, {"  physical", b.Physical},
 	} {
 		fmt.Fprintf(w, "  %-36s\t%s\t\n", l.name, litres(l.value))
 	}
 	if b.Known {
 		fmt.Fprintf(w, "  %-36s\t%s\t\n", "  variance: physical - book", litres(b.Variance))
+	}
+	if b.Known && b.Corrected != 0 {
+		fmt.Fprintf(w, "  %-36s\t%s\t\n", "  written off by count corrections", litres(b.Corrected))
+		fmt.Fprintf(w, "  %-36s\t%s\t\n", "  remaining variance", litres(b.Remaining))
 	}
 	_ = w.Flush() // stdout: an error there has nowhere to go
 	c.sources(b)

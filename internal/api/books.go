@@ -63,8 +63,8 @@ func (a *API) booksOperations() {
 	register(a, huma.Operation{
 		OperationID: "get-books", Path: "/plants/{plant}/books", Tags: []string{"Books"},
 		Summary: "What a plant's records say against its dips",
-		Description: "The balances of one product, over the stretch and by month: opening + received − consumed − drawn + repaid + corrected + changed + moved − out of service = book; " +
-			"the variance is physical less book. Rows that look wrong and are left out, and transfers that still run. " +
+		Description: "The balances of one product, over the stretch and by month: opening + received − consumed − drawn + repaid + changed + moved − out of service = book; " +
+			"the variance is physical less book; what count corrections wrote off of it stands beside it. Rows that look wrong and are left out, and transfers that still run. " +
 			"No leak test, no custody-transfer record and no legal record of a spill: report a spill by the local rule at once." + reckoned,
 	}, plantErrors(), a.getBooks)
 	register(a, huma.Operation{

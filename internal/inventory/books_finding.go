@@ -77,14 +77,15 @@ func (s *Stretch) dated(f Finding, months []BalanceLine) Finding {
 		if !m.Known || m.From.Before(first) || !m.From.Before(f.Until) {
 			continue
 		}
-		if b := l.balance(l.same(&stockCount{at: m.From}), last); b.Known && verdictOf(b.Z) == f.Verdict && math.Abs(b.Z) > math.Abs(f.Z) {
-			f.Since, f.Variance, f.Sigma, f.Z = b.From, b.Variance, b.Sigma, b.Z
+		b := l.balance(l.same(&stockCount{at: m.From}), last)
+		if z := zOf(b.Remaining, b.Sigma); b.Known && verdictOf(z) == f.Verdict && math.Abs(z) > math.Abs(f.Z) {
+			f.Since, f.Variance, f.Sigma, f.Z = b.From, b.Remaining, b.Sigma, z
 		}
 	}
 	return f
 }
 
-// findingOf judges the newest running sum first, at 95 %; then the month that lies farthest out, at 95 % for all months
+// findingOf judges the newest running sum first, less what count corrections wrote off of it, by [SumBeyond]; then the month that lies farthest out, at 95 % for all months
 // together (Bonferroni's inequality: each at 1 − 0.05/n).
 func findingOf(whole Balance, months []BalanceLine) Finding {
 	known := slices.DeleteFunc(slices.Clone(months), func(m BalanceLine) bool { return !m.Known })
@@ -92,14 +93,15 @@ func findingOf(whole Balance, months []BalanceLine) Finding {
 		if !whole.Known {
 			return Finding{Verdict: NoVariance, Why: whole.Why}
 		}
-		known = []BalanceLine{{Balance: whole, Since: whole.From, Sum: whole.Variance, SumSigma: whole.Sigma, SumZ: whole.Z}}
+		known = []BalanceLine{{Balance: whole, Since: whole.From, Sum: whole.Variance, SumRemaining: whole.Remaining, SumSigma: whole.Sigma, SumZ: whole.Z}}
 	}
 	last := known[len(known)-1]
-	found := Finding{Verdict: NothingMissing, Since: last.Since, Until: last.To, Variance: last.Sum, Sigma: last.SumSigma, Z: last.SumZ}
+	found := Finding{Verdict: NothingMissing, Since: last.Since, Until: last.To, Variance: last.SumRemaining, Sigma: last.SumSigma,
+		Z: zOf(last.SumRemaining, last.SumSigma)}
 	if n := len(months); n > 0 {
 		found.Why = months[n-1].Why
 	}
-	if Beyond(found.Z) {
+	if SumBeyond(found.Z) {
 		found.Verdict = verdictOf(found.Z)
 		return found
 	}
@@ -108,6 +110,13 @@ func findingOf(whole Balance, months []BalanceLine) Finding {
 		return Finding{Verdict: verdictOf(far.Z), Since: far.From, Until: far.To, Variance: far.Variance, Sigma: far.Sigma, Z: far.Z, OneMonth: true, Why: found.Why}
 	}
 	return found
+}
+
+func zOf(variance, sigma units.LitresAt15) float64 {
+	if sigma == 0 {
+		return 0
+	}
+	return float64(variance / sigma)
 }
 
 func verdictOf(z float64) Verdict {

@@ -52,7 +52,6 @@ type BooksBalance struct {
 	Consumed     *units.LitresAt15 `json:"consumed_l15"`
 	Drawn        *units.LitresAt15 `json:"drawn_l15"`
 	Repaid       *units.LitresAt15 `json:"repaid_l15"`
-	Corrected    *units.LitresAt15 `json:"corrected_l15"`
 	Changed      *units.LitresAt15 `json:"changed_l15"`
 	Moved        *units.LitresAt15 `json:"moved_l15"`
 	OutOfService *units.LitresAt15 `json:"out_of_service_l15"`
@@ -64,10 +63,13 @@ type BooksBalance struct {
 	Sigma    *units.LitresAt15 `json:"sigma_l15"`
 	Z        *float64          `json:"z"`
 	Beyond   *bool             `json:"beyond"`
-	Sources  *BooksSources     `json:"sources"`
-	LeftOut  int               `json:"movements_left_out"`
-	Screen   *BooksScreen      `json:"monthly_screen"`
-	Why      *string           `json:"why"`
+	// Corrected is what count corrections wrote off, and Remaining the variance less that.
+	Corrected *units.LitresAt15 `json:"corrected_l15"`
+	Remaining *units.LitresAt15 `json:"remaining_l15"`
+	Sources   *BooksSources     `json:"sources"`
+	LeftOut   int               `json:"movements_left_out"`
+	Screen    *BooksScreen      `json:"monthly_screen"`
+	Why       *string           `json:"why"`
 }
 
 // BooksDoubt is a Doubt as machines read it.
@@ -177,6 +179,7 @@ func balanceFor(b Balance) BooksBalance {
 	if b.Known {
 		beyond, sources := Beyond(b.Z), BooksSources(b.Sources)
 		said.Variance, said.Sigma, said.Z, said.Beyond, said.Sources = &b.Variance, &b.Sigma, &b.Z, &beyond, &sources
+		said.Remaining = &b.Remaining
 	}
 	if b.Screen.Applies {
 		said.Screen = &BooksScreen{b.Screen.Throughput, b.Screen.Limit, b.Screen.Beyond, ScreenScope}

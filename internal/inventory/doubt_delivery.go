@@ -33,18 +33,24 @@ var deliveryRatios = append([]ratioCause{
 // and its order.
 func (b *Book) doubtDeliveries(lines map[string]*tankLine) {
 	b.doubtTwice(lines)
-	for _, d := range b.rows.Deliveries {
-		into := b.storageOf(d, lines)
-		if b.leftOut[d] || !d.At.Before(b.close()) || !b.brings(d) || len(into) == 0 {
-			continue
-		}
-		var ignored notice.List
-		v := b.at15(d.Measure, "", &ignored)
-		spoke := b.besideDips(d, v, into, lines) || b.besideOrder(d, v)
-		if capacity := capacityOf(into); !b.leftOut[d] && v > capacity*(1+dipMargin) {
-			b.doubtDelivery(d, v, BeyondRoom, 0, capacity)
-		} else if !spoke {
-			b.besideRoom(d, v, into)
+	// First those that no tank can hold, so that they do not speak against others.
+	for _, tooBig := range []bool{true, false} {
+		for _, d := range b.rows.Deliveries {
+			into := b.storageOf(d, lines)
+			if b.leftOut[d] || !d.At.Before(b.close()) || !b.brings(d) || len(into) == 0 {
+				continue
+			}
+			v, capacity := b.litres(d.Measure), capacityOf(into)
+			if tooBig != (v > capacity*(1+dipMargin)) {
+				continue
+			}
+			spoke := b.besideDips(d, v, into, lines) || b.besideOrder(d, v)
+			switch {
+			case tooBig && !b.leftOut[d]:
+				b.doubtDelivery(d, v, BeyondRoom, 0, capacity)
+			case !spoke:
+				b.besideRoom(d, v, into)
+			}
 		}
 	}
 }
@@ -206,6 +212,8 @@ func (r rise) holds(given float64) bool {
 func (r rise) contradicts(v float64) Cause {
 	switch {
 	case r.holds(r.given):
+		return ""
+	case r.given > r.high && v < (r.given-r.high)/2: // another is to blame
 		return ""
 	case r.high <= 0: // the tanks fell by more than is known to have left: that says nothing against what came
 		return ""

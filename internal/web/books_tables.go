@@ -17,6 +17,8 @@ type balanceView struct {
 	Book, Physical     string
 	Variance, Off, Z   string
 	Act                bool
+	WrittenOff         string // by count corrections, with what remains; "" where there are none
+	Remaining          string
 	Why, Left, Derived string
 }
 
@@ -34,7 +36,6 @@ var balanceLines = []balanceLine{
 	{"consumed", "consumed", "−", func(b inventory.Balance) units.LitresAt15 { return b.Consumed }},
 	{"drawn for heat, vehicles, sale or loan", "drawn", "−", func(b inventory.Balance) units.LitresAt15 { return b.Drawn }},
 	{"repaid loans", "repaid", "+", func(b inventory.Balance) units.LitresAt15 { return b.Repaid }},
-	{"corrected after a count", "corrected", "+", func(b inventory.Balance) units.LitresAt15 { return b.Corrected }},
 	{"changed over from another product", "changed", "+", func(b inventory.Balance) units.LitresAt15 { return b.Changed }},
 	{"moved between the dips of one round", "moved", "+", func(b inventory.Balance) units.LitresAt15 { return b.Moved }},
 	{"out of service with its tank", "out of service", "−", func(b inventory.Balance) units.LitresAt15 { return b.OutOfService }},
@@ -59,6 +60,9 @@ func (w bookWords) balance(b inventory.Balance) balanceView {
 	}
 	if b.Known {
 		v.Variance, v.Off, v.Z, v.Act = w.amount(b.Variance), w.amount(b.Sigma), ratio(b.Z), inventory.Beyond(b.Z)
+	}
+	if b.Known && b.Corrected != 0 {
+		v.WrittenOff, v.Remaining = w.amount(b.Corrected), w.amount(b.Remaining)
 	}
 	return v
 }

@@ -76,10 +76,32 @@ func (c *corrections) check(ctx context.Context, r row) (wrong string, err error
 		return "", err
 	}
 	if other != "" && other != r.key {
-		return "the row " + old + " that it replaces is already replaced by " + other + ": replace that one", nil
+		return c.overtaken(ctx, old, other)
 	}
 	c.by[old] = r.key
 	return "", nil
+}
+
+// overtaken says that a row is replaced by another already, and which row stands in its place by now.
+func (c *corrections) overtaken(ctx context.Context, old, other string) (wrong string, err error) {
+	wrong = "the row " + old + " that it replaces is already replaced by " + other
+	last := other
+	for next := other; next != ""; {
+		last = next
+		if next, err = c.replacedBy(ctx, last); err != nil {
+			return "", err
+		}
+	}
+	row, err := c.find(ctx, last)
+	switch {
+	case err != nil:
+		return "", err
+	case row != nil && row.Base().Void:
+		return wrong + ": it was withdrawn by " + last + ", and nothing stands in its place", nil
+	case last != other:
+		return wrong + ", and " + last + " is in force by now: replace that one", nil
+	}
+	return wrong + ": replace that one", nil
 }
 
 // find looks for a row in the batch and in the ledger, nil if it is in neither.

@@ -34,6 +34,9 @@ type Intake interface {
 	Delivery(context.Context, intake.Delivery) (intake.Receipt, error)
 	Order(context.Context, intake.Order) (intake.Receipt, error)
 	ChangeOrder(context.Context, intake.OrderChange) (intake.Receipt, error)
+	Row(context.Context, intake.RowReport) (intake.Receipt, error)
+	Confirm(context.Context, intake.Confirmation) (intake.Receipt, error)
+	Withdraw(context.Context, intake.Withdrawal) (intake.Receipt, error)
 }
 
 // History gives a plant's advice as it was issued, newest first.
@@ -88,6 +91,7 @@ func (a *API) Register(e *echo.Echo) {
 	a.adviceOperations()
 	a.budgetOperation()
 	a.reportOperations()
+	a.rowOperations()
 	a.changesOperation()
 	a.booksOperations()
 	describe(a.huma.OpenAPI())
@@ -121,7 +125,7 @@ func config() huma.Config {
 			Components: &huma.Components{Schemas: huma.NewMapRegistry(schemaPrefix, huma.DefaultSchemaNamer)},
 			Tags: []*huma.Tag{
 				{Name: "Advice", Description: "The saved advice in force. Nothing is computed anew on the way out."},
-				{Name: "Reports", Description: "What people and machines report: rounds, gaugings, deliveries, orders."},
+				{Name: "Reports", Description: "What people and machines report: rounds, gaugings, deliveries, orders and the other rows of the ledger, and corrections of them."},
 				{Name: "Books", Description: "What the records say against what the dips say, reckoned when it is asked for."},
 				{Name: "Ledger", Description: "The rows behind the advice, as they were written."},
 				{Name: "Service", Description: "The service itself."},

@@ -11,14 +11,27 @@ import (
 	"overwinter/internal/units"
 )
 
-// RoundBody is one visit: what meters and tanks showed, all at one moment.
+// RoundBody is one visit: what meters and tanks showed and what else was seen, all at one moment.
 type RoundBody struct {
-	Who    *string     `json:"who,omitempty" nullable:"true" maxLength:"200"`
-	At     time.Time   `json:"at"`
-	Meters []MeterBody `json:"meters,omitempty" maxItems:"100"`
-	Tanks  []TankBody  `json:"tanks,omitempty" maxItems:"100"`
+	AmendBody
+	At             time.Time   `json:"at"`
+	Meters         []MeterBody `json:"meters,omitempty" maxItems:"100"`
+	Tanks          []TankBody  `json:"tanks,omitempty" maxItems:"100"`
+	FilterBowl     *string     `json:"filter_bowl,omitempty" nullable:"true" enum:"clear,trace,water,residue,ice"`
+	Alarms         []string    `json:"alarms,omitempty" maxItems:"6" enum:"fill-time,low-level,high-level,pump-down,leak,other"`
+	PumpRunning    *bool       `json:"pump_running,omitempty" nullable:"true"`
+	RunningHours   *float64    `json:"running_hours,omitempty" nullable:"true"`
+	EnergyRegister *float64    `json:"energy_register_kwh,omitempty" nullable:"true"`
+	Note           *string     `json:"note,omitempty" nullable:"true" maxLength:"2000"`
 	// Confirmed says that somebody looked once more: what looks wrong counts all the same.
 	Confirmed bool `json:"confirmed,omitempty"`
+}
+
+// AmendBody says who reports, and of a row that stands in the place of an earlier one which that is, and why.
+type AmendBody struct {
+	Who      *string `json:"who,omitempty" nullable:"true" maxLength:"200"`
+	Why      *string `json:"why,omitempty" nullable:"true" maxLength:"2000"`
+	Replaces *string `json:"replaces,omitempty" nullable:"true" maxLength:"400"`
 }
 
 // CorrectionBody says that an entry stands in the place of an earlier one.
@@ -35,13 +48,19 @@ type MeterBody struct {
 	CorrectionBody
 }
 
-// MeasureBody is what a tank's gauge or dip showed: a depth or a volume.
-type MeasureBody struct {
+// ReadBody is what a tank's gauge or dip showed: a depth or a volume.
+type ReadBody struct {
 	Depth       *units.Millimetres `json:"depth_mm,omitempty" nullable:"true"`
 	Volume      *units.Litres      `json:"volume_l,omitempty" nullable:"true"`
 	Water       *units.Millimetres `json:"water_mm,omitempty" nullable:"true"`
 	Temperature *units.Celsius     `json:"temperature_c,omitempty" nullable:"true"`
 	Precision   *units.Millimetres `json:"precision_mm,omitempty" nullable:"true"`
+	Moving      bool               `json:"moving,omitempty"`
+}
+
+// MeasureBody is what a tank's gauge or dip showed, and what it corrects.
+type MeasureBody struct {
+	ReadBody
 	CorrectionBody
 }
 
@@ -54,6 +73,7 @@ type TankBody struct {
 // GaugingBody is one measurement of one tank.
 type GaugingBody struct {
 	Who  *string   `json:"who,omitempty" nullable:"true" maxLength:"200"`
+	Why  *string   `json:"why,omitempty" nullable:"true" maxLength:"2000"`
 	At   time.Time `json:"at"`
 	Tank string    `json:"tank" minLength:"1" maxLength:"64"`
 	MeasureBody
@@ -64,16 +84,6 @@ type VolumeBody struct {
 	Volume      units.Litres   `json:"volume_l"`
 	Temperature *units.Celsius `json:"temperature_c,omitempty" nullable:"true"`
 	Basis       *string        `json:"basis,omitempty" nullable:"true" enum:"observed,15C"`
-}
-
-// DeliveryBody is fuel received from outside.
-type DeliveryBody struct {
-	Who *string   `json:"who,omitempty" nullable:"true" maxLength:"200"`
-	At  time.Time `json:"at"`
-	VolumeBody
-	Tank     *string `json:"tank,omitempty" nullable:"true" maxLength:"64"`
-	Order    *string `json:"order,omitempty" nullable:"true" maxLength:"64"`
-	Document *string `json:"document,omitempty" nullable:"true" maxLength:"200"`
 }
 
 // OrderBody is fuel ordered for a plant.
@@ -100,7 +110,7 @@ type OrderStateBody struct {
 }
 
 func (b RoundBody) round(r intake.Report) intake.Round {
-	round := intake.Round{Report: r, At: b.At, Confirmed: b.Confirmed}
+	round := intake.Round{Report: r, At: b.At, Seen: b.seen(), Confirmed: b.Confirmed}
 	for _, m := range b.Meters {
 		round.Meters = append(round.Meters, intake.MeterEntry{
 			Correction: m.correction(), Meter: m.Meter, Register: m.Register, Temperature: m.Temperature,
@@ -112,13 +122,30 @@ func (b RoundBody) round(r intake.Report) intake.Round {
 	return round
 }
 
+func (b RoundBody) seen() intake.Seen {
+	seen := intake.Seen{
+		Replaces: text(b.Replaces), Bowl: inventory.Bowl(text(b.FilterBowl)), PumpRunning: b.PumpRunning,
+		RunningHours: b.RunningHours, EnergyRegister: b.EnergyRegister, Note: text(b.Note),
+	}
+	for _, a := range b.Alarms {
+		seen.Alarms = append(seen.Alarms, inventory.Alarm(a))
+	}
+	return seen
+}
+
 func (b CorrectionBody) correction() intake.Correction {
 	return intake.Correction{Replaces: text(b.Replaces), Withdraw: b.Withdraw}
 }
 
 func (b MeasureBody) entry(tank string) intake.TankEntry {
+	e := b.read(tank)
+	e.Correction = b.correction()
+	return e
+}
+
+func (b ReadBody) read(tank string) intake.TankEntry {
 	e := intake.TankEntry{
-		Correction: b.correction(), Tank: tank, Depth: b.Depth, Volume: b.Volume, Water: b.Water, Temperature: b.Temperature,
+		Tank: tank, Depth: b.Depth, Volume: b.Volume, Water: b.Water, Temperature: b.Temperature, Moving: b.Moving,
 	}
 	if b.Precision != nil {
 		e.Precision = *b.Precision
@@ -175,10 +202,12 @@ func withUnit(column string) string {
 		return "volume_l"
 	case "temperature":
 		return "temperature_c"
-	case "register":
-		return "register_counts"
+	case "register", "closing", "opening":
+		return column + "_counts"
 	case "void":
 		return "withdraw"
+	case "of":
+		return "kind"
 	}
 	return column
 }

@@ -31,11 +31,20 @@ func describe(doc *huma.OpenAPI) {
 				property.Extensions = map[string]any{"x-unit": unit}
 			}
 			refine(property, f.Type, options != "")
+			if inBody := strings.HasSuffix(name, "Body"); inBody && options != "" && property.Ref == "" && len(property.AllOf) == 0 {
+				property.Nullable = true // the checks take null for what is left out
+			}
+			if property.Format == "date-time" && strings.HasSuffix(name, "Body") {
+				property.Pattern, property.PatternDescription = instant, "a moment as in RFC 3339, such as 2026-03-02T08:00:00-09:00"
+			}
 		}
 		if !strings.HasSuffix(name, "Body") {
 			schema.AdditionalProperties = nil // answers may gain properties, bodies are held to theirs
 		}
 		schema.PrecomputeMessages()
+		for _, property := range schema.Properties {
+			property.PatternDescription = ""
+		}
 	}
 	delete(schemas.Map(), "ErrorModel") // the library's own form of errors, which no operation answers with
 	for _, path := range doc.Paths {
@@ -44,6 +53,10 @@ func describe(doc *huma.OpenAPI) {
 		}
 	}
 }
+
+// instant is the form of RFC 3339, section 5.6. Go's reader alone would take an hour of one digit, a comma before the
+// fraction and an offset of a day.
+const instant = `^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d+)?(Z|[+-]([01]\d|2[0-3]):[0-5]\d)$`
 
 // plainPatterns takes out of an operation's parameters what only the checks need: how a pattern is told to
 // people is no keyword of OpenAPI. The messages of the checks are made by now.
@@ -119,6 +132,7 @@ func anyOf[T any](kinds []T) []any {
 
 // unitsByEnd: units go by the end of a name; the longest comes first.
 var unitsByEnd = []struct{ end, unit string }{
+	{"price_per_l", "major units of the currency per L"}, {"_kwh", "kWh"}, {"_hours", "h"},
 	{"_l15_per_day", "L/d at 15 °C"}, {"price_per_l15", "major units of the currency per L at 15 °C"}, {"per_l15", "major units of the currency per L at 15 °C"},
 	{"_l15", "L at 15 °C"}, {"_l", "L"}, {"_mm", "mm"}, {"_c", "°C"}, {"_kgm3", "kg/m³"}, {"_counts", "count"},
 	{"_minor", "hundredths of the currency"}, {"_days", "d"}, {"days_covered", "d"}, {"days_of_cover_to_empty", "d"},

@@ -147,7 +147,7 @@ func list(v any) []any {
 
 func TestEveryQuantityStatesItsUnit(t *testing.T) {
 	w := reading(t)
-	ends := regexp.MustCompile(`_(l15|l|mm|c|kgm3|counts|minor|days|l15_per_day)$`)
+	ends := regexp.MustCompile(`_(l15|l|mm|c|kgm3|counts|minor|days|l15_per_day|kwh|hours)$`)
 	found := 0
 	walk("", w.tree(t)["components"], func(at string, object map[string]any) {
 		properties, ok := object["properties"].(map[string]any)

@@ -37,6 +37,13 @@ func (b broken) Order(context.Context, intake.Order) (intake.Receipt, error) { r
 func (b broken) ChangeOrder(context.Context, intake.OrderChange) (intake.Receipt, error) {
 	return b.receipt()
 }
+func (b broken) Row(context.Context, intake.RowReport) (intake.Receipt, error) { return b.receipt() }
+func (b broken) Confirm(context.Context, intake.Confirmation) (intake.Receipt, error) {
+	return b.receipt()
+}
+func (b broken) Withdraw(context.Context, intake.Withdrawal) (intake.Receipt, error) {
+	return b.receipt()
+}
 func (b broken) Directory(context.Context) (inventory.Rows, error) { return inventory.Rows{}, b.fail() }
 func (b broken) PlantRows(context.Context, string, time.Time) (inventory.Rows, error) {
 	return inventory.Rows{}, b.fail()

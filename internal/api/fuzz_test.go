@@ -25,10 +25,25 @@ func FuzzNoBodyBreaksTheServiceOrIsHalfWritten(f *testing.F) {
 	for i, operation := range operations {
 		f.Add(uint8(i), "K-1", bodies[operation])
 	}
-	f.Add(uint8(4), "K", roundAt("2026-03-02T21:00:00Z"))
-	f.Add(uint8(4), "K", `{"at":"0001-01-01T00:00:00Z","tanks":[{"tank":"\u0000","depth_mm":-0.0}],"meters":null}`)
-	f.Add(uint8(0), "K", `{"at":"9999-12-31T23:59:59+14:00","volume_l":1e308,"temperature_c":-1e308}`)
-	f.Add(uint8(2), "K", `{"order":"../..","volume_l":5e-324,"state":"committed","ordered_on":"0001-01-01","early":"9999-12-31","likely":"9999-12-31","late":"9999-12-31"}`)
+	for _, seed := range []struct{ operation, body string }{
+		{"report-round", roundAt("2026-03-02T21:00:00Z")},
+		{"report-round", `{"at":"0001-01-01T00:00:00Z","tanks":[{"tank":"\u0000","depth_mm":-0.0}],"meters":null}`},
+		{"report-round", `{"at":"2026-03-02T21:00:00Z","filter_bowl":null,"alarms":["leak"],"running_hours":1e7,"note":"\n","confirmed":true}`},
+		{"report-delivery", `{"at":"9999-12-31T23:59:59+14:00","volume_l":1e308,"temperature_c":-1e308}`},
+		{"report-delivery", `{"at":"2026-03-02T21:00:00Z","volume_l":1e9,"split":[{"tank":"farm-1","volume_l":1e308},{"tank":"farm-1","volume_l":-1e308}],"dips":[{"tank":"/","before":null}]}`},
+		{"report-delivery", `{"at":"2026-03-02T21:00:03Z","volume_l":1,"dips":[{"tank":"0","before":null}]}`},
+		{"report-order", `{"order":"../..","volume_l":5e-324,"state":"committed","ordered_on":"0001-01-01","early":"9999-12-31","likely":"9999-12-31","late":"9999-12-31"}`},
+		{"report-transfer", `{"at":"2026-03-02T21:00:00Z","from_tank":"farm-1","to_tank":"day","open":true,"replaces":"transfer/marten-spit/K-1","who":"a","why":"b"}`},
+		{"report-draw", `{"first_day":"1900-01-01","last_day":"2026-03-02","volume_l":1e9,"purpose":"repayment","with":" "}`},
+		{"report-period-total", `{"first_day":"2026-03-01","last_day":"2026-03-01","volume_l":-1e9,"energy_kwh":0}`},
+		{"report-period-total", `{"first_day":"2026-03-02","last_day":"2026-03-02","volume_l":5e-324,"energy_kwh":1e12}`},
+		{"report-meter-swap", `{"at":"2026-03-02T1:30:00Z","meter":"fuel"}`},
+		{"report-meter-swap", `{"at":"1900-01-01T00:00:00Z","meter":"fuel"}`},
+		{"confirm-row", `{"kind":"draw","row":"draw/marten-spit/K-1","who":"a","why":"b"}`},
+		{"withdraw-row", `{"kind":"confirmation","row":"confirmation/marten-spit/K-1","who":"a","why":"b"}`},
+	} {
+		f.Add(uint8(slices.Index(operations, seed.operation)), "K", seed.body)
+	}
 	kept := &counted{}
 	w := serve(f, filepath.Join(f.TempDir(), "ledger.db"), func(d *api.Deps) { // advice is not what is tried here
 		kept.Ledger = d.Ledger.(intake.Ledger)

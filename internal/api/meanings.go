@@ -290,5 +290,4 @@ var meanings = map[string]string{
 	"OrderBody.route":       "The route that it comes by; left out where it is not known.",
 	"state":                 "Where the order stands.",
 	"ordered_on":            "The local day of the order.",
-	"why":                   "Why the state changes.",
 }

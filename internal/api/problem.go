@@ -40,7 +40,7 @@ var problems = []problem{
 		"Mend each place that the list of errors names and send the request again, with the same Idempotency-Key."},
 	{"not-found", fault.NotFound.Status(), "Not found", "There is no such path, plant, order or advice.",
 		"Check the spelling. The list of plants shows what is there; a new plant has advice after the next forecast."},
-	{"conflict", fault.Conflict.Status(), "Conflict", "The Idempotency-Key was used before with other content, or what is to be written is there already with other content. Nothing was written.",
+	{"conflict", fault.Conflict.Status(), "Conflict", "The Idempotency-Key was used before with other content, what is to be written is there already with other content, or the row to be replaced is not in force. Nothing was written.",
 		"To report something new, send a new key. To mend an earlier report, correct it."},
 	{"unavailable", fault.Unavailable.Status(), "Not available now", "The ledger is busy or cannot be reached.",
 		"Send the same request again after a while; a report keeps its Idempotency-Key and is never written twice."},

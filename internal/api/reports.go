@@ -30,25 +30,23 @@ type Report struct {
 	Key string `header:"Idempotency-Key" required:"true" minLength:"1" maxLength:"100" pattern:"^[A-Za-z0-9._:-]+$" patternDescription:"letters from A to Z, digits and - _ . :" doc:"Chosen by the sender for this report alone, such as a UUID. The same key with the same body is one report, however often it is sent; with another body it is a conflict." example:"5e1c2a9e-6a53-4b7f-9d2e-0c3f6a1b7d40"`
 }
 
-func (r Report) of(who *string) intake.Report {
-	report := intake.Report{Key: r.Key, Plant: r.Plant}
-	if who != nil {
-		report.Who = *who
-	}
-	return report
+func (r Report) of(who, why *string) intake.Report {
+	return intake.Report{Key: r.Key, Plant: r.Plant, Who: text(who), Why: text(why)}
 }
 
-// ReportAnswer says what became of a report. It is the same, but for the counts, when the report comes
+// ReportAnswer says what became of a report. It is the same, but for the counts and the doubts, when the report comes
 // again.
 type ReportAnswer[B any] struct {
 	Head
 	Subject
-	Key     string    `json:"key"`
-	Report  B         `json:"report"`
-	Written int       `json:"rows_written"`
-	Known   int       `json:"rows_known"`
-	Advised bool      `json:"advised"`
-	Row     *FleetRow `json:"row"`
+	Key     string         `json:"key"`
+	Report  B              `json:"report"`
+	Written int            `json:"rows_written"`
+	Known   int            `json:"rows_known"`
+	Doubts  []ReportDoubt  `json:"doubts"`
+	Settled []SettledDoubt `json:"doubts_settled"`
+	Advised bool           `json:"advised"`
+	Row     *FleetRow      `json:"row"`
 }
 
 type reportResponse[B any] struct {
@@ -89,7 +87,8 @@ func reported[I any, B any](a *API, op huma.Operation, parts func(*I) (Report, *
 			r.Status = http.StatusCreated
 		}
 		r.Body = ReportAnswer[B]{
-			answer.Head, answer.Subject, report.Key, *body, receipt.New, receipt.Known, receipt.Advised, answer.row,
+			answer.Head, answer.Subject, report.Key, *body, receipt.New, receipt.Known,
+			doubtsOf(receipt), settledOf(receipt), receipt.Advised, answer.row,
 		}
 		return r, nil
 	})

@@ -15,7 +15,7 @@ func TestARowIsConfirmedOnceByNameAndReason(t *testing.T) {
 	must(t)(d.Round(t.Context(), r))
 	row := ledger(t, d).Readings[0].Key
 	refresh.calls = 0
-	c := Confirmation{Report: Report{Key: "c", Plant: r.Plant, Who: "A. Operator"}, Of: inventory.KindReading, Row: row, Why: "Read again."}
+	c := Confirmation{Report: Report{Key: "c", Plant: r.Plant, Who: "A. Operator", Why: "Read again."}, Kind: inventory.KindReading, Row: row}
 	for i, want := range []Receipt{{New: 1, Advised: true}, {Known: 1, Advised: true}} {
 		if got := must(t)(d.Confirm(t.Context(), c)); got.New != want.New || got.Known != want.Known || !got.Advised {
 			t.Errorf("time %d: %+v", i+1, got)
@@ -40,13 +40,13 @@ func TestWhatIsWrongWithAConfirmationIsNamed(t *testing.T) {
 		with func(*Confirmation)
 		want []string
 	}{
-		{"nobody", func(c *Confirmation) { c.Who = " " }, []string{"who"}},
+		{"nobody", func(c *Confirmation) { c.Who = "" }, []string{"who"}},
 		{"no reason", func(c *Confirmation) { c.Why = "" }, []string{"why"}},
 		{"a row that is not there", func(c *Confirmation) { c.Row = "other" }, []string{"row"}},
-		{"a row of another kind", func(c *Confirmation) { c.Of = inventory.KindGauging }, []string{"row"}},
+		{"a row of another kind", func(c *Confirmation) { c.Kind = inventory.KindGauging }, []string{"row"}},
 		{"no row", func(c *Confirmation) { c.Row = "" }, []string{"row"}},
 	} {
-		c := Confirmation{Report: Report{Key: "c", Plant: round("k", 0, 1, 1).Plant, Who: "A"}, Of: inventory.KindReading, Row: row, Why: "B"}
+		c := Confirmation{Report: Report{Key: "c", Plant: round("k", 0, 1, 1).Plant, Who: "A", Why: "B"}, Kind: inventory.KindReading, Row: row}
 		x.with(&c)
 		_, err := d.Confirm(t.Context(), c)
 		if diff := cmp.Diff(x.want, refused(t, err, fault.Invalid)); diff != "" {

@@ -33,7 +33,7 @@ const atOnce = 10 * time.Minute
 func (h *held) doubts(ctx context.Context) notice.List {
 	var notes notice.List
 	for r := range h.rows.All() {
-		if c, ok := r.(checked); ok && !r.Base().Void {
+		if c, ok := r.(doubting); ok && !r.Base().Void {
 			notes.Add(c.Doubts(h.dir)...)
 		}
 	}

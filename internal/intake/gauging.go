@@ -3,8 +3,6 @@ package intake
 import (
 	"context"
 	"time"
-
-	"overwinter/internal/inventory"
 )
 
 // Gauging writes one measurement of one tank.
@@ -18,21 +16,6 @@ func (d *Desk) Gauging(ctx context.Context, r Report, at time.Time, t TankEntry)
 	e := s.entry(key)
 	e.Replaces, e.Void = t.Replaces, t.Withdraw
 	s.add(gauging(e, r.Plant, t, at), asIs)
-	return s.file(ctx, at)
-}
-
-// Delivery writes fuel received from outside.
-func (d *Desk) Delivery(ctx context.Context, v Delivery) (Receipt, error) {
-	key := rowKey("delivery", v.Plant, v.Key)
-	s, err := d.open(ctx, "delivery", key, v.Report)
-	if err != nil {
-		return Receipt{}, err
-	}
-	at := s.moment(v.At)
-	s.add(&inventory.Delivery{
-		Entry: s.entry(key), Measure: v.Measure,
-		Plant: v.Plant, Tank: v.Tank, At: at, Order: v.Order, Document: v.Document,
-	}, asIs)
 	return s.file(ctx, at)
 }
 

@@ -6,6 +6,7 @@ package intake
 
 import (
 	"context"
+	"reflect"
 	"time"
 
 	"overwinter/internal/advice"
@@ -46,14 +47,16 @@ type Report struct {
 	Key   string // the sender's, unique among its reports: the same key and content twice is one report
 	Plant string
 	Who   string
+	Why   string // of a correction
 }
 
-// Round is one visit: what the meters and the tanks' gauges showed, all at one moment.
+// Round is one visit: what the meters and the tanks' gauges showed, and what else was seen, all at one moment.
 type Round struct {
 	Report
 	At     time.Time
 	Meters []MeterEntry
 	Tanks  []TankEntry
+	Seen   Seen
 	// Confirmed says that somebody looked once more at what seemed doubtful: every value counts as it stands.
 	Confirmed bool
 }
@@ -63,6 +66,20 @@ type Correction struct {
 	Replaces string // key of the reading or gauging that it corrects, "" for none
 	Withdraw bool   // nothing stands in its place
 }
+
+// Seen is what an operator saw on a visit beside the meters and the tanks.
+type Seen struct {
+	Replaces       string // key of the round's row that it corrects, "" for none
+	Bowl           inventory.Bowl
+	Alarms         []inventory.Alarm
+	PumpRunning    *bool
+	RunningHours   *float64
+	EnergyRegister *float64 // kWh
+	Note           string
+}
+
+// nothing tells whether nothing was looked at.
+func (s Seen) nothing() bool { return reflect.ValueOf(s).IsZero() }
 
 // MeterEntry is what a meter's register showed, in counts.
 type MeterEntry struct {
@@ -81,16 +98,7 @@ type TankEntry struct {
 	Water       *units.Millimetres
 	Temperature *units.Celsius
 	Precision   units.Millimetres // 0 means that of a hand dip
-}
-
-// Delivery is fuel received from outside.
-type Delivery struct {
-	Report
-	inventory.Measure
-	Tank     string // "" where it was split over tanks
-	At       time.Time
-	Order    string // the order that it fulfils, "" for none
-	Document string
+	Moving      bool              // fuel ran in or out while it was read
 }
 
 // Order is fuel ordered for a plant.
@@ -110,7 +118,6 @@ type OrderChange struct {
 	ID                  string
 	State               inventory.OrderState
 	Early, Likely, Late *calendar.Day // nil: as before
-	Why                 string
 }
 
 // Receipt says what became of a report.
@@ -118,6 +125,10 @@ type Receipt struct {
 	New     int         // rows that were written
 	Known   int         // rows that were there already: the report had come before
 	Notices notice.List // what is doubtful about it; it is kept all the same
+	// Doubts are those that the books hold, after the report, of its rows, and of others where the report changed
+	// them. Settled were doubtful before it and are no more.
+	Doubts  []inventory.Doubt
+	Settled []Settled
 	// Advised tells that the plant's advice in force counts the report in. Where it is false the next
 	// forecast will.
 	Advised bool

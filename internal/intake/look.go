@@ -37,7 +37,7 @@ func (d *Desk) RoundOf(ctx context.Context, r Report) (Round, error) {
 		if strings.HasPrefix(g.Key, stem) {
 			found.At = g.At
 			found.Tanks = append(found.Tanks, TankEntry{
-				Correction{Replaces: g.Replaces}, g.Tank, g.Depth, g.Volume, g.Water, g.Temperature, g.Precision,
+				Correction{Replaces: g.Replaces}, g.Tank, g.Depth, g.Volume, g.Water, g.Temperature, g.Precision, g.Moving,
 			})
 		}
 	}

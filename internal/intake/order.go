@@ -150,7 +150,7 @@ func (c OrderChange) content() string {
 func (c OrderChange) apply(before *inventory.Order, e inventory.Entry) *inventory.Order {
 	after := *before
 	after.Entry = e
-	after.Replaces, after.Why = before.Key, c.Why
+	after.Replaces = before.Key
 	after.State = c.State
 	for _, day := range []struct{ to, from *calendar.Day }{{&after.Early, c.Early}, {&after.Likely, c.Likely}, {&after.Late, c.Late}} {
 		if day.from != nil {

@@ -8,7 +8,7 @@ import (
 	"overwinter/internal/inventory"
 )
 
-// Round writes a round: all its readings and gaugings, or none.
+// Round writes a round: all its readings and gaugings and what else was seen, or none.
 func (d *Desk) Round(ctx context.Context, r Round) (Receipt, error) {
 	s, at, err := d.roundSheet(ctx, r)
 	if err != nil {
@@ -41,8 +41,8 @@ func (d *Desk) roundSheet(ctx context.Context, r Round) (*sheet, time.Time, erro
 		return nil, time.Time{}, err
 	}
 	at := s.moment(r.At)
-	if len(r.Meters)+len(r.Tanks) == 0 {
-		s.refuse("meters", "neither a meter nor a tank was read: give at least one value")
+	if len(r.Meters)+len(r.Tanks) == 0 && r.Seen.nothing() {
+		s.refuse("meters", "neither a meter nor a tank was read, and nothing else was seen: give at least one value")
 	}
 	seen := map[string]bool{}
 	for i, m := range r.Meters {
@@ -55,7 +55,22 @@ func (d *Desk) roundSheet(ctx context.Context, r Round) (*sheet, time.Time, erro
 			s.addGauging(r, t, at, field)
 		}
 	}
+	s.addSeen(r, at)
 	return s, at, nil
+}
+
+// addSeen adds what was seen beside the readings; a round of readings alone leaves no row for it.
+func (s *sheet) addSeen(r Round, at time.Time) {
+	if r.Seen.nothing() {
+		return
+	}
+	e := s.correction(rowKey("round", r.Plant, r.Key), r.Seen.Replaces)
+	row := &inventory.Round{
+		Entry: e, Plant: r.Plant, At: at, Bowl: r.Seen.Bowl, Alarms: r.Seen.Alarms, PumpRunning: r.Seen.PumpRunning,
+		RunningHours: r.Seen.RunningHours, EnergyRegister: r.Seen.EnergyRegister, Note: r.Seen.Note,
+	}
+	s.add(row, asIs)
+	s.confirm(r, row, "")
 }
 
 // once names an entry's field. A meter or tank is read once in a round: ok is false the second time.
@@ -64,7 +79,7 @@ func (s *sheet) once(seen map[string]bool, list, id string, i int) (field string
 		field = fmt.Sprintf("%s/%d", list, i+1) // a blank name has nothing else to be found by
 	}
 	if seen[field] {
-		s.refuse(field, "given twice: expected one value a round; send the second one as a round of its own moment")
+		s.refuseEver(field, "given twice: expected one value a round; send the second one as a round of its own moment")
 		return field, false
 	}
 	seen[field] = true
@@ -105,7 +120,7 @@ func gauging(e inventory.Entry, plant string, t TankEntry, at time.Time) *invent
 	}
 	return &inventory.Gauging{
 		Entry: e, Plant: plant, Tank: t.Tank, At: at,
-		Depth: t.Depth, Water: t.Water, Volume: t.Volume, Temperature: t.Temperature, Precision: t.Precision,
+		Depth: t.Depth, Water: t.Water, Volume: t.Volume, Temperature: t.Temperature, Precision: t.Precision, Moving: t.Moving,
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"flag"
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"sync"
@@ -35,7 +36,10 @@ func written(r inventory.Record) string {
 	case *inventory.Order:
 		return fmt.Sprint("order ", r.ID, r.Volume)
 	}
-	panic("a row that no report leaves")
+	entry := *r.Base()
+	defer func() { *r.Base() = entry }()
+	*r.Base() = inventory.Entry{}
+	return fmt.Sprint(r.Kind(), " ", inventory.Digest(r))
 }
 
 func contents(rows inventory.Rows) []string {
@@ -73,6 +77,13 @@ func someReport(kind, n int, figure float64) sending {
 		return sending{
 			func(ctx context.Context, d *Desk) (Receipt, error) { return d.Delivery(ctx, v) },
 			[]string{written(&inventory.Delivery{Tank: "a", At: at, Measure: volume})}}
+	case 4, 5, 6, 7, 8, 9, 10, 11:
+		row := func() Checked { return everyRow[kind-4](1 + math.Mod(figure, 900)) }
+		return sending{
+			func(ctx context.Context, d *Desk) (Receipt, error) {
+				return d.Row(ctx, RowReport{Report: report(key), Row: row()})
+			},
+			[]string{written(row())}}
 	default:
 		o := anOrder(key, key)
 		o.Measure = volume
@@ -102,7 +113,7 @@ func TestReportsInAnyOrderWithRepeatsLeaveOneLedger(t *testing.T) {
 		d, _ := newDesk(t)
 		var all []sending
 		for n := range rapid.IntRange(1, 8).Draw(rt, "reports") {
-			kind := rapid.IntRange(0, 3).Draw(rt, "kind")
+			kind := rapid.IntRange(0, 11).Draw(rt, "kind")
 			all = append(all, someReport(kind, n, float64(rapid.IntRange(0, 4000).Draw(rt, "figure"))))
 		}
 		repeats := rapid.SliceOfN(rapid.IntRange(0, len(all)-1), 0, 8).Draw(rt, "repeats")
@@ -126,8 +137,8 @@ func TestTenWritersLeaveAnExactLedger(t *testing.T) {
 	d, _ := newDesk(t)
 	random := rand.New(rand.NewPCG(1, 2))
 	var all []sending
-	for n := range 8 {
-		all = append(all, someReport(n%4, n, float64(random.IntN(4000))))
+	for n := range 12 {
+		all = append(all, someReport(n, n, float64(random.IntN(4000))))
 	}
 	var group sync.WaitGroup
 	var mu sync.Mutex

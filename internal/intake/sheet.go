@@ -26,6 +26,10 @@ type sheet struct {
 	plant *inventory.Plant
 	rows  inventory.Rows
 	wrong []fault.Field
+	never bool // it is wrong in itself, so that it was never kept before
+
+	places   map[string]string  // of each row, as the store names it: where the report says what it replaces
+	replaced []inventory.Record // what the rows replace, as it stood in force before
 }
 
 // open begins a sheet; key is that of the report in the ledger. The error is fault.NotFound where there is
@@ -35,7 +39,7 @@ func (d *Desk) open(ctx context.Context, what, key string, r Report) (*sheet, er
 	if err != nil {
 		return nil, err
 	}
-	s := &sheet{Desk: d, Report: r, what: what, id: inventory.Report{Key: key}, now: d.Clock(), dir: inventory.NewDirectory(rows)}
+	s := &sheet{Desk: d, Report: r, what: what, id: inventory.Report{Key: key}, now: d.Clock(), dir: inventory.NewDirectory(rows), places: map[string]string{}}
 	if s.plant = s.dir.Plant(r.Plant); s.plant == nil {
 		return nil, fault.New(fault.NotFound, "there is no plant %q: check its id", r.Plant)
 	}
@@ -49,6 +53,13 @@ func (s *sheet) refuse(where, format string, args ...any) {
 	s.wrong = append(s.wrong, fault.Field{Where: where, Message: fmt.Sprintf(format, args...)})
 }
 
+// refuseEver is refuse for what was never right, whatever tanks and meters the plant had: rows that would be left of
+// the report do not make it one that came before.
+func (s *sheet) refuseEver(where, format string, args ...any) {
+	s.never = true
+	s.refuse(where, format, args...)
+}
+
 // moment checks that a moment was given at all and gives it as the ledger keeps it: in UTC, to the
 // millisecond.
 func (s *sheet) moment(at time.Time) time.Time {
@@ -59,17 +70,22 @@ func (s *sheet) moment(at time.Time) time.Time {
 	return time.UnixMilli(at.UnixMilli()).UTC()
 }
 
-// checked is a row that can say what is wrong with it, and what is doubtful.
-type checked interface {
+// Checked is a row that can say what is wrong with it.
+type Checked interface {
 	inventory.Record
 	Check(dir *inventory.Directory, now time.Time) []fault.Field
+}
+
+// doubting is a row that can say what is doubtful about it alone.
+type doubting interface {
 	Doubts(dir *inventory.Directory) []notice.Notice
 }
 
 // add puts a row on the sheet and gathers what is wrong with it; where turns the row's column into the
 // report's field.
-func (s *sheet) add(r checked, where func(column string) string) {
+func (s *sheet) add(r Checked, where func(column string) string) {
 	s.rows.Add(r)
+	s.places[string(r.Kind())+" "+r.Base().Key] = where("replaces")
 	found := r.Check(s.dir, s.now)
 	if found != nil {
 		// What lies in the future is checked no further; what else is wrong is found as if it were past.
@@ -91,7 +107,9 @@ const farAhead = 1000
 func asIs(column string) string { return column }
 
 // entry is what every row of the sheet begins with.
-func (s *sheet) entry(key string) inventory.Entry { return inventory.Entry{Key: key, Who: s.Who} }
+func (s *sheet) entry(key string) inventory.Entry {
+	return inventory.Entry{Key: key, Who: s.Who, Why: s.Why}
+}
 
 // invalid is the error that names everything that is wrong, nil if nothing is.
 func (s *sheet) invalid() error {
@@ -112,9 +130,12 @@ func (s *sheet) taken(cause error) error {
 // today, since tanks and meters change.
 func (s *sheet) write(ctx context.Context) (inventory.Recorded, error) {
 	if err := s.invalid(); err != nil {
-		if known, _ := s.cameBefore(ctx); known {
+		if known, _ := s.cameBefore(ctx); known && !s.never {
 			return inventory.Recorded{Known: s.rows.Len()}, nil
 		}
+		return inventory.Recorded{}, err
+	}
+	if err := s.findReplaced(ctx); err != nil {
 		return inventory.Recorded{}, err
 	}
 	done, err := s.Ledger.RecordReport(ctx, s.report(), s.rows, s.now)
@@ -122,12 +143,24 @@ func (s *sheet) write(ctx context.Context) (inventory.Recorded, error) {
 	case errors.Is(err, inventory.ErrKeyTaken):
 		return inventory.Recorded{}, s.taken(err)
 	case fault.KindOf(err) == fault.Conflict && s.corrects():
-		return inventory.Recorded{}, fault.Wrap(fault.Conflict, err,
-			"the %s cannot stand in the place of the earlier one, which was corrected in the meantime or is not there: nothing was written. Look at the newest values and enter the %s again", s.what, s.what)
+		return inventory.Recorded{}, s.overtaken(err)
 	case fault.KindOf(err) == fault.Conflict:
 		return inventory.Recorded{}, s.taken(err)
 	}
 	return done, err
+}
+
+// overtaken is the error where a row stands in the place of one that is not in force; its fields name the row that is.
+func (s *sheet) overtaken(cause error) error {
+	e := fault.Wrap(fault.Conflict, cause,
+		"the %s cannot stand in the place of the earlier one, which was corrected in the meantime or is not there: nothing was written. Look at the newest values and enter the %s again", s.what, s.what)
+	var told *fault.Error
+	if errors.As(cause, &told) {
+		for _, f := range told.Fields {
+			e.Fields = append(e.Fields, fault.Field{Where: s.places[f.Where], Message: f.Message})
+		}
+	}
+	return e
 }
 
 // corrects tells whether a row of the sheet stands in the place of another.
@@ -185,6 +218,7 @@ func (s *sheet) finite() bool {
 // receipt tells what became of the sheet, once the plant is advised anew.
 func (s *sheet) receipt(ctx context.Context, done inventory.Recorded, notes notice.List) Receipt {
 	r := Receipt{New: done.New, Known: done.Known, Notices: notes}
+	s.weigh(ctx, &r)
 	r.Advised = s.advised(ctx, s.Plant, done.New > 0)
 	return r
 }

@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"database/sql"
 	"slices"
 )
 
@@ -10,7 +11,7 @@ import (
 // written, since the table refuses a second one. The rest is asked of the database once all rows are there.
 
 // notYetReplaced gives the rows that replace nothing, or what no other row replaces.
-func (w *writer) notYetReplaced(ctx context.Context, text kindStatements, rows []row) ([]row, error) {
+func (w *writer) notYetReplaced(ctx context.Context, t table, text kindStatements, rows []row) ([]row, error) {
 	if !slices.ContainsFunc(rows, func(r row) bool { return r.replaces() != "" }) {
 		return rows, nil
 	}
@@ -32,13 +33,39 @@ func (w *writer) notYetReplaced(ctx context.Context, text kindStatements, rows [
 			return nil, err
 		}
 		if by != "" && by != r.key {
-			w.refuse(r.where(), "the row %s that it replaces is already replaced by %s: replace that one", old, by)
+			advice, err := w.inPlaceOf(ctx, t, text, replacement, by)
+			if err != nil {
+				return nil, err
+			}
+			w.refuse(r.where(), "the row %s that it replaces is already replaced by %s%s", old, by, advice)
 			continue
 		}
 		here[old] = r.key
 		sound = append(sound, r)
 	}
 	return sound, nil
+}
+
+// inPlaceOf says which row stands by now in the place of one that was replaced by another.
+func (w *writer) inPlaceOf(ctx context.Context, t table, text kindStatements, replacement *sql.Stmt, by string) (advice string, err error) {
+	last := by
+	for next := by; next != ""; {
+		last, next = next, ""
+		if _, err := one(replacement.QueryRowContext(ctx, last), &next); err != nil {
+			return "", err
+		}
+	}
+	row := t.empty()
+	found, err := one(w.tx.QueryRowContext(ctx, text.row, last), fields(t.columns(row))...)
+	switch {
+	case err != nil:
+		return "", err
+	case found && row.Base().Void:
+		return ": it was withdrawn by " + last + ", and nothing stands in its place", nil
+	case last != by:
+		return ", and " + last + " is in force by now: replace that one", nil
+	}
+	return ": replace that one", nil
 }
 
 // checkCorrections judges the new rows of a kind that replace others.

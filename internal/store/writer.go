@@ -116,7 +116,7 @@ func (w *writer) refuse(where, format string, args ...any) {
 // add writes some rows of one kind.
 func (w *writer) add(ctx context.Context, t table, rows []row) error {
 	text := w.text.kinds[t.kind]
-	rows, err := w.notYetReplaced(ctx, text, rows)
+	rows, err := w.notYetReplaced(ctx, t, text, rows)
 	if err != nil {
 		return err
 	}

@@ -49,8 +49,8 @@ func (s *Site) confirmRow(c echo.Context) error {
 		return fault.Wrap(fault.Invalid, err, "the form could not be read")
 	}
 	_, err = s.deps.Intake.Confirm(c.Request().Context(), intake.Confirmation{
-		Report: intake.Report{Key: v.Get("key"), Plant: plantID(c), Who: strings.TrimSpace(v.Get("who"))},
-		Of:     inventory.Kind(v.Get("of")), Row: v.Get("row"), Why: strings.TrimSpace(v.Get("why")),
+		Report: intake.Report{Key: v.Get("key"), Plant: plantID(c), Who: strings.TrimSpace(v.Get("who")), Why: strings.TrimSpace(v.Get("why"))},
+		Kind:   inventory.Kind(v.Get("of")), Row: v.Get("row"),
 	})
 	if err == nil {
 		v.Set("done", "confirmed")

@@ -136,7 +136,7 @@ func TestARowThatLooksWrongIsConfirmedByNameAndReason(t *testing.T) {
 	if refused.Code != 422 {
 		t.Fatalf("without a reason: %d", refused.Code)
 	}
-	holds(t, text, "Blank: expected what it was held against", `value="A. &lt;Clerk&gt;"`, "<details open>", `value="`+key+`"`)
+	holds(t, text, "Blank: a change to what was written says who makes it, and why", `value="A. &lt;Clerk&gt;"`, "<details open>", `value="`+key+`"`)
 	form.Set("why", "The delivery note says so.")
 	for range 2 { // sent twice it is written once
 		if done := s.confirm(form); done.Code != 303 || done.Header().Get("Location") != "/plants/P/books?done=confirmed&from=2026-03-01" {

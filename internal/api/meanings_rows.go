@@ -1,0 +1,78 @@
+package api
+
+import "maps"
+
+func init() { maps.Copy(meanings, rowMeanings) }
+
+// rowMeanings are the meanings of what the reports of single rows have beside the others, and of what the books
+// doubt about a report.
+var rowMeanings = map[string]string{
+	"why":                "Why: of a correction, a change of state, a confirmation or a withdrawal.",
+	"RoundBody.replaces": "Key of the earlier round's row, for what was seen beside meters and tanks, that this one corrects; left out for none.",
+
+	"filter_bowl":         "What the filter's bowl showed; left out where nobody looked.",
+	"RoundBody.alarms":    "Alarms of the day tank and its line that were seen since the last round, each once.",
+	"pump_running":        "Whether the fill pump of the day tank ran.",
+	"running_hours":       "The sum of the engines' hour counters; it runs on from round to round.",
+	"energy_register_kwh": "What the meter of generated energy shows; it runs on from round to round.",
+	"RoundBody.note":      "What else is to be said.",
+	"moving":              "Fuel ran in or out while it was read: no balance begins or ends with it.",
+
+	"by_document":            "What the document says; left out where it says nothing.",
+	"by_meter":               "What a meter says; left out where none was read.",
+	"VolumeBody.volume_l":    "The volume as stated; basis says at which temperature.",
+	"VolumeBody.basis":       basisMeaning,
+	"refused_l":              "What was sent back; left out for none.",
+	"DeliveryBody.product":   "The fuel grade's code; left out where it is that of the tank, or of the plant.",
+	"price_per_l":            "Price of a litre as stated; left out where it is not known.",
+	"freight_minor":          "Freight of the whole delivery; left out where it is not known.",
+	"DeliveryBody.split":     "What went into each tank; left out where one tank took it all, or nobody knows. The parts are volume_l together, at its temperature and basis.",
+	"PartBody.tank":          "The tank.",
+	"PartBody.volume_l":      "What went into it.",
+	"DeliveryBody.dips":      "Dips of the tanks that took the fuel, each written as a gauging.",
+	"DipsBody.tank":          "The tank.",
+	"DipsBody.before":        "The dip before the delivery; left out where there was none.",
+	"DipsBody.after":         "The dip after the delivery; left out where there was none.",
+	"TotalBody.volume_l":     "What was burned; basis says at which temperature.",
+	"TotalBody.basis":        basisMeaning,
+	"energy_kwh":             "What was generated in the same days; left out where it is not known.",
+	"first_day":              "The first local day.",
+	"last_day":               "The last local day, included.",
+	"from_tank":              "The tank that the fuel left.",
+	"to_tank":                "The tank that it came to.",
+	"TransferBody.volume_l":  "What was moved; while it is open, what has been moved so far, left out where that is not known.",
+	"TransferBody.basis":     basisMeaning,
+	"TransferBody.open":      "The fuel still runs. Its end is a transfer that replaces this one.",
+	"planned_stop":           "When somebody means to stop an open transfer.",
+	"purpose":                "What the fuel is for; repayment is a loan given back in kind, which comes in.",
+	"DrawBody.with":          "Who received it, or gave it back.",
+	"DrawBody.volume_l":      "What left, or came back; basis says at which temperature.",
+	"DrawBody.basis":         basisMeaning,
+	"CountBody.day":          "The local day at whose end the correction counts.",
+	"CountBody.volume_l":     "What is added to book stock; below 0 it is taken away. Basis says at which temperature.",
+	"CountBody.basis":        basisMeaning,
+	"closing_counts":         "The last register of the old meter; left out where it was not read.",
+	"opening_counts":         "The first register of the new meter; left out where it was not read.",
+	"ProductChangeBody.tank": "The tank.",
+	"ConfirmationBody.kind":  "What sort of row it is.",
+	"WithdrawalBody.kind":    "What sort of row it is.",
+	"ReportDoubt.kind":       "What sort of row it is.",
+	"SettledDoubt.kind":      "What sort of row it is.",
+	"ConfirmationBody.row":   "The key of the row that is right.",
+	"WithdrawalBody.row":     "The key of the row that is wrong.",
+	"doubts":                 "What the books now doubt of the rows of this report, and of other rows where it changed the doubt. Until a row is corrected or confirmed, what is doubtful of it is left out.",
+	"doubts_settled":         "What the books doubted before the report and doubt no more.",
+	"ReportDoubt.key":        "The row's key.",
+	"SettledDoubt.key":       "The row's key.",
+	"ReportDoubt.at":         "The moment of the row; of one of whole days, the beginning of its first.",
+	"ReportDoubt.cause":      "What the row most likely suffers from. New causes may come.",
+	"SettledDoubt.cause":     "What the row most likely suffers from. New causes may come.",
+	"ReportDoubt.scope":      "What is left out: row, all of it; run, what went by before it; energy, its energy.",
+	"ReportDoubt.found":      "What was found; null where it is no matter of a figure, or of none that can be written.",
+	"ReportDoubt.low":        "The lower end of what was expected; null where it is no matter of a figure.",
+	"ReportDoubt.high":       "The upper end of what was expected; null where there is none.",
+	"ReportDoubt.unit":       "The unit of the three; null where it is no matter of a figure.",
+	"ReportDoubt.subject":    "What the doubt is about: a meter, a tank, a plant.",
+}
+
+const basisMeaning = "observed: at the temperature beside it. 15C: corrected to 15 °C. Left out: not known, reckoned at the plant's assumed temperature, with a notice."

@@ -86,11 +86,14 @@ func (b *Book) besideDips(d *Delivery, v float64, into []*tankLine, lines map[st
 	if !ok {
 		return false
 	}
-	wide, ok := window(d.At, sameRound, into)
-	if !ok {
+	r, ok := b.rose(near, into)
+	wide, later := window(d.At, sameRound, into)
+	if !later { // the newest dip is of its own hours: only a slip that it tells plainly counts
+		if cause := r.contradicts(v); ok && cause != "" && cause != BesideTheDips {
+			b.doubtDelivery(d, v, cause, r.low-(r.given-v), r.high-(r.given-v))
+		}
 		return true
 	}
-	r, ok := b.rose(near, into)
 	again, _ := b.rose(wide, into)
 	if cause := r.contradicts(v); ok && cause != "" && again.contradicts(v) != "" {
 		b.doubtDelivery(d, v, cause, r.low-(r.given-v), r.high-(r.given-v))
@@ -159,6 +162,9 @@ func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
 	r.tight = math.Sqrt(squares) + math.Min(most-usual, usualMargin*usual)
 	r.likely += usual / float64(1+len(into[0].sisters)-len(into))
 	r.high += most + into[0].buffers
+	if run, metered := b.ranBetween(s.from(), s.to()); metered && len(into) == len(into[0].sisters) {
+		r.low += run*(1-runMargin) - into[0].buffers
+	}
 	for _, d := range b.rows.Deliveries {
 		inside := d.At.After(s.from()) && !d.At.After(s.to())
 		ours := d.Tank == "" || len(into) == 1 && d.Tank == into[0].tank.ID || len(into) > 1 && b.isStorage(d.Tank)

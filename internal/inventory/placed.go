@@ -56,7 +56,7 @@ func (b *Book) hourByDips(d *Delivery) (at time.Time, ok bool) {
 		return at, false
 	}
 	written := slices.IndexFunc(all, func(s dipStretch) bool { return d.At.After(s.from) && !d.At.After(s.to) })
-	if written < 0 || all[written].open || all[written].rose >= v/2 {
+	if written < 0 || !all[written].open && all[written].rose >= v/2 {
 		return at, false
 	}
 	found := -1
@@ -65,8 +65,7 @@ func (b *Book) hourByDips(d *Delivery) (at time.Time, ok bool) {
 			found = i
 		}
 	}
-	if newest := all[len(all)-1]; found < 0 && newest.open && math.Abs(all[written].rose) <= dipMargin*v &&
-		(latest.Sub(earliest) > 2*sameRound || gap(d.At, newest.from) <= atOnce) {
+	if newest := all[len(all)-1]; found < 0 && newest.open && !all[written].open && math.Abs(all[written].rose) <= dipMargin*v && gap(d.At, newest.from) <= atOnce {
 		found = len(all) - 1
 		b.doubts.Add(notice.New(notice.Caution, "delivery-after-dip", b.Plant.ID+" tank "+tank.ID,
 			"the newest dip of %s does not have the delivery of that day yet: it is taken to have come after it. Dip again, or correct the delivery", b.day(newest.from)))

@@ -15,7 +15,6 @@ type ledger struct {
 	notes  notice.List
 	meters []metered
 	found  []*stockCount
-	out    *outflow // once asked for
 	// denser is the same with a fuel that is denser by the uncertainty of its density, nil where no factor goes so far.
 	denser *ledger
 }
@@ -88,9 +87,15 @@ func (l *ledger) findCounts() {
 func (l *ledger) anchors() []time.Time {
 	b := l.book
 	var found []time.Time
+	largest := map[time.Time]*Tank{}
 	for _, t := range b.Tanks {
 		for _, g := range b.gaugingsOf(t) {
-			if b.largest(l.bulk(g.At)) == t {
+			lead, known := largest[g.At]
+			if !known {
+				lead = b.largest(l.bulk(g.At))
+				largest[g.At] = lead
+			}
+			if lead == t {
 				found = append(found, g.At)
 			}
 		}

@@ -56,10 +56,8 @@ func (b *Book) drawHours(at time.Time) (variance float64) {
 	var ignored notice.List
 	day := calendar.DayOf(at, b.Zone)
 	over := calendar.Fraction(at, b.Zone) - float64(day)
-	for _, d := range b.rows.Draws {
-		if d.FirstDay <= day && d.LastDay >= day {
-			variance += square(b.at15(d.Measure, "", &ignored)/float64(d.LastDay-d.FirstDay+1)) * over * (1 - over)
-		}
+	for _, d := range b.drawsOn(day, day) {
+		variance += square(b.at15(d.Measure, "", &ignored)/float64(d.LastDay-d.FirstDay+1)) * over * (1 - over)
 	}
 	return variance
 }

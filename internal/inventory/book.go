@@ -39,6 +39,8 @@ type Book struct {
 	leftOut       map[Record]bool
 	runUnknown    map[Record]bool        // readings and gaugings: what went by before them is not known
 	usualRuns     map[string]*usualRates // by meter
+	longest       calendar.Day           // of the draws: see longestDraw
+	flow          *outflow               // what usually leaves: see tankLines
 	vouchedFor    []vouched
 	denied        []vouched
 	unmeteredLoss []vouched

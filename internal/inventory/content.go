@@ -35,6 +35,25 @@ func (c *content) gauged(tank string) time.Time {
 	return c.at
 }
 
+// earliest and latest are the first and the last moment at which a tank of the count was gauged, or that of the count.
+func (c *content) earliest() time.Time {
+	first := c.at
+	for _, at := range c.taken {
+		if at.Before(first) {
+			first = at
+		}
+	}
+	return first
+}
+
+func (c *content) latest() time.Time {
+	last := c.at
+	for _, at := range c.taken {
+		last = later(last, at)
+	}
+	return last
+}
+
 // sameTanks tells whether two counts are of the same tanks.
 func (c *content) sameTanks(o *content) bool {
 	return maps.EqualFunc(c.taken, o.taken, func(time.Time, time.Time) bool { return true })

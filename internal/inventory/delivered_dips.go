@@ -107,12 +107,7 @@ func (l *ledger) left(one stay, rows []*Delivery) (out, spread float64, why stri
 }
 
 // usual is what usually leaves the plant in a day.
-func (l *ledger) usual() *outflow {
-	if l.out == nil {
-		l.out = l.book.outflow()
-	}
-	return l.out
-}
+func (l *ledger) usual() *outflow { return l.book.flow }
 
 // feeding counts the tanks, but day tanks, that stood while a tank took a delivery.
 func (l *ledger) feeding(one stay) int {

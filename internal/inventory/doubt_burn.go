@@ -84,8 +84,8 @@ func (o *outflow) settled(at time.Time) bool {
 func (b *Book) drawnWithin(from, to time.Time) float64 {
 	var ignored notice.List
 	first, last, sum := calendar.DayOf(from, b.Zone), calendar.DayOf(to, b.Zone), 0.0
-	for _, d := range b.rows.Draws {
-		if d.Purpose != Repayment && d.FirstDay <= last && d.LastDay >= first && !b.leftOut[d] {
+	for _, d := range b.drawsOn(first, last) {
+		if d.Purpose != Repayment && !b.leftOut[d] {
 			sum += b.at15(d.Measure, "", &ignored)
 		}
 	}

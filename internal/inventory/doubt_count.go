@@ -95,9 +95,7 @@ func (b *Book) missing(from, to *content, lines []*tankLine) (litres float64, kn
 // on for a week or more is shared out over its days.
 func (b *Book) drawnOn(at time.Time) bool {
 	day := calendar.DayOf(at, b.Zone)
-	return slices.ContainsFunc(b.rows.Draws, func(d *Draw) bool {
-		return d.FirstDay <= day && d.LastDay >= day && d.LastDay-d.FirstDay < 7
-	})
+	return slices.ContainsFunc(b.drawsOn(day, day), func(d *Draw) bool { return d.LastDay-d.FirstDay < 7 })
 }
 
 // ranBetween is what all meters together ran between two moments at which each was read, in litres at 15 °C.

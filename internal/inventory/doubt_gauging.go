@@ -37,6 +37,7 @@ func (b *Book) doubtGaugings(lines []*tankLine) {
 // tankLines gives the storage tanks' gaugings, each tank with its sisters.
 func (b *Book) tankLines() (lines []*tankLine, byID map[string]*tankLine) {
 	out := b.outflow()
+	b.flow = out
 	byID = map[string]*tankLine{}
 	for _, t := range b.tanksOf(Storage) {
 		l := b.tankLine(t, out)

@@ -63,8 +63,8 @@ func (l *tankLine) net(from, to time.Time) (lost litreRange, ok bool) {
 	if metered {
 		lost.high += l.drawnWithin(from, to)
 	}
-	for _, d := range l.rows.Deliveries {
-		if !l.brings(d) || !d.At.After(from.Add(-sameRound)) || d.At.After(to.Add(sameRound)) || d.Tank != "" && d.Tank != l.tank.ID {
+	for _, d := range l.deliveriesWithin(from.Add(-sameRound), to.Add(sameRound)) {
+		if !l.brings(d) || d.Tank != "" && d.Tank != l.tank.ID {
 			continue
 		}
 		inside := d.At.After(from.Add(sameRound)) && d.At.Before(to.Add(-sameRound))

@@ -169,8 +169,8 @@ func (b *Book) mostFuel(from, to time.Time) float64 {
 		return math.Inf(1)
 	}
 	var ignored notice.List
-	for _, d := range b.rows.Deliveries {
-		if b.brings(d) && d.At.After(from.Add(-sameDay)) && !d.At.After(to.Add(sameDay)) {
+	for _, d := range b.deliveriesWithin(from.Add(-sameDay), to.Add(sameDay)) {
+		if b.brings(d) {
 			held += b.at15(d.Measure, "", &ignored)
 		}
 	}

@@ -108,15 +108,33 @@ func (b *Book) unreported(after time.Time, notes *notice.List) float64 {
 
 // unreportedBetween is what regular draws have taken between two moments after the last report.
 func (b *Book) unreportedBetween(after, until time.Time) float64 {
+	return b.unreportedDraws().between(after, until)
+}
+
+// unreportedDraws is what regular draws are taken to go on with after the last report.
+type unreportedDraws struct {
+	*Book
+	last    calendar.Day // of the reports
+	profile Profile
+	any     bool
+}
+
+func (b *Book) unreportedDraws() unreportedDraws {
 	var ignored notice.List // DrawProfile gives them where the coming draws are reckoned
 	r, any := b.drawReports(&ignored)
 	if !any || !r.regular() || b.AsOf-r.last > unreportedFor || r.last >= b.AsOf || b.Product != b.Plant.Product {
+		return unreportedDraws{}
+	}
+	return unreportedDraws{b, r.last, b.DrawProfile(&ignored), true}
+}
+
+func (u unreportedDraws) between(after, until time.Time) float64 {
+	if !u.any {
 		return 0
 	}
-	profile := b.DrawProfile(&ignored)
-	from, to, sum := math.Max(calendar.Fraction(after, b.Zone), float64(r.last+1)), calendar.Fraction(until, b.Zone), 0.0
-	for day := r.last + 1; day <= b.AsOf; day++ {
-		sum += float64(profile.On(day)) * math.Max(0, math.Min(float64(day+1), to)-math.Max(float64(day), from))
+	from, to, sum := math.Max(calendar.Fraction(after, u.Zone), float64(u.last+1)), calendar.Fraction(until, u.Zone), 0.0
+	for day := u.last + 1; day <= u.AsOf; day++ {
+		sum += float64(u.profile.On(day)) * math.Max(0, math.Min(float64(day+1), to)-math.Max(float64(day), from))
 	}
 	return sum
 }

@@ -22,7 +22,7 @@ func (b *Book) receivedOwn(from *content, until time.Time, notes *notice.List) f
 
 func (b *Book) deliveries(from, to *content, notes *notice.List, share func(*Tank) float64) float64 {
 	sum := 0.0
-	for _, d := range b.rows.Deliveries {
+	for _, d := range b.deliveriesWithin(from.earliest(), to.latest()) {
 		if !b.brings(d) || !d.At.After(from.gauged(d.Tank)) || d.At.After(to.gauged(d.Tank)) {
 			continue
 		}
@@ -52,7 +52,7 @@ func (b *Book) draws(after, until time.Time, notes *notice.List, of func(Purpose
 		return sum
 	}
 	from, to := calendar.Fraction(after, b.Zone), calendar.Fraction(until, b.Zone)
-	for _, d := range b.rows.Draws {
+	for _, d := range b.drawsOn(calendar.DayOf(after, b.Zone), calendar.DayOf(until, b.Zone)) {
 		first, end := float64(d.FirstDay), float64(d.LastDay+1)
 		if inside := math.Min(end, to) - math.Max(first, from); inside > 0 && of(d.Purpose) {
 			sum += b.at15(d.Measure, "draws", notes) * inside / (end - first)

@@ -108,8 +108,8 @@ func (b *Book) stretchesAbout(t *Tank, but *Delivery, earliest, latest time.Time
 			left = run
 		}
 		left += b.movedOut(t.ID, from, to) - b.movedIn(t.ID, from, to)
-		for _, d := range b.rows.Deliveries {
-			if d != but && (d.Tank == t.ID || d.Tank == "" && alone) && b.brings(d) && d.At.After(from) && !d.At.After(to) {
+		for _, d := range b.deliveriesWithin(from, to) {
+			if d != but && (d.Tank == t.ID || d.Tank == "" && alone) && b.brings(d) {
 				left -= b.litres(d.Measure)
 			}
 		}

@@ -14,6 +14,7 @@ import (
 func (b *Book) gaugedUsages(notes *notice.List) []Usage {
 	l := &ledger{book: b}
 	l.findCounts()
+	unreported := b.unreportedDraws()
 	var found []Usage
 	for i := 1; i < len(l.found); i++ {
 		from, to := l.found[i-1], l.found[i]
@@ -23,7 +24,7 @@ func (b *Book) gaugedUsages(notes *notice.List) []Usage {
 		}
 		parts := l.sources(in, run{}, f, &bal)
 		sigma := math.Hypot(float64(parts.sum()), l.ungauged(in, DayTank))
-		drawn := b.unreportedBetween(from.at, to.at)
+		drawn := unreported.between(from.at, to.at)
 		found = append(found, Usage{Start: from.at, End: to.at, Litres: bal.withoutBurn() - bal.Physical - units.LitresAt15(drawn),
 			Sigma: units.LitresAt15(math.Hypot(sigma, unevenRun*drawn)), Source: KindGauging})
 	}

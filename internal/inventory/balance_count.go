@@ -41,7 +41,7 @@ func (b *Book) ledgerOf() *ledger {
 // withFuel is the book with another density: the same readings measured anew.
 func (b *Book) withFuel(fuel tanks.Corrector) *Book {
 	other := *b
-	other.fuel = fuel
+	other.fuel, other.dipSigmas = fuel, map[*Gauging][2]float64{}
 	other.gaugings = map[string][]measuredGauging{}
 	for id, all := range b.gaugings {
 		for _, g := range all {

@@ -65,6 +65,10 @@ func (b *Book) drawHours(at time.Time) (variance float64) {
 // dipSigma divides the uncertainty of a gauging's fuel: what comes from reading its levels, and from its temperature.
 // The rest, the table's part above all, is common to all gaugings of the tank.
 func (b *Book) dipSigma(g measuredGauging) (dip, heat float64) {
+	if known, ok := b.dipSigmas[g.Gauging]; ok {
+		return known[0], known[1]
+	}
+	defer func() { b.dipSigmas[g.Gauging] = [2]float64{dip, heat} }() // a gauging is in many balances
 	e, err := b.measured[g.Tank].Fuel(g.Reading(), b.fuel, b.Plant.FuelTemperature())
 	if err != nil {
 		return 0, 0 // it was measured before

@@ -37,10 +37,11 @@ type Book struct {
 	doubtful      []Doubt
 	confirmed     map[rowName]bool
 	leftOut       map[Record]bool
-	runUnknown    map[Record]bool        // readings and gaugings: what went by before them is not known
-	usualRuns     map[string]*usualRates // by meter
-	longest       calendar.Day           // of the draws: see longestDraw
-	flow          *outflow               // what usually leaves: see tankLines
+	runUnknown    map[Record]bool         // readings and gaugings: what went by before them is not known
+	usualRuns     map[string]*usualRates  // by meter
+	dipSigmas     map[*Gauging][2]float64 // see dipSigma
+	longest       calendar.Day            // of the draws: see longestDraw
+	flow          *outflow                // what usually leaves: see tankLines
 	vouchedFor    []vouched
 	denied        []vouched
 	unmeteredLoss []vouched
@@ -110,7 +111,7 @@ func (b *Book) Doubts() notice.List { return b.doubts }
 // measureGaugings turns the gaugings of the plant's tanks into what they held. One that cannot be
 // measured, at a temperature beyond the tables say, is set aside and named: the others still count.
 func (b *Book) measureGaugings() {
-	b.gaugings = map[string][]measuredGauging{}
+	b.gaugings, b.dipSigmas = map[string][]measuredGauging{}, map[*Gauging][2]float64{}
 	byTank := inOrder(b.rows.Gaugings, b.close(), func(g *Gauging) (string, time.Time) { return g.Tank, g.At })
 	for _, t := range b.Tanks {
 		for _, g := range byTank[t.ID] {

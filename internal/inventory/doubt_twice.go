@@ -9,7 +9,7 @@ import (
 
 // doubtTwice names deliveries that were entered twice: the same volume into the same tank, of one document within a month, or
 // on one day where a document is missing. The dips around them decide whether one came or two; where they say nothing it is
-// one, if both are of one day: fuel that is not there is worse than fuel that nobody counts.
+// one, if both are of one day and the load is large: fuel that is not there is worse than fuel that nobody counts.
 func (b *Book) doubtTwice(lines map[string]*tankLine) {
 	for i, d := range b.rows.Deliveries {
 		if b.leftOut[d] || !d.At.Before(b.close()) || !b.brings(d) {
@@ -56,11 +56,20 @@ func (b *Book) twice(first, second *Delivery, lines map[string]*tankLine) *Deliv
 	case one && !both && (documented || sameHour):
 		return tooMany
 	}
-	if sameHour || sameDay && documented {
+	if sameDay && (documented || sameHour) && b.largeLoad(second, lines) {
 		return tooMany
 	}
 	return nil
 }
+
+// largeLoad tells whether a delivery fills so much of its tanks that two of it on one day are unlikely: an aeroplane brings the same
+// load several times a day.
+func (b *Book) largeLoad(d *Delivery, lines map[string]*tankLine) bool {
+	return b.litres(d.Measure) > largeShare*capacityOf(b.storageOf(d, lines))
+}
+
+// largeShare is the share of its tanks from which on a load is large. Common practice, no source.
+const largeShare = 0.1
 
 // dipsTell holds the rise of the tanks from before the first to after the second of two deliveries against one of them and
 // against both.

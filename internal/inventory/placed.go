@@ -107,7 +107,8 @@ func (b *Book) stretchesAbout(t *Tank, but *Delivery, earliest, latest time.Time
 		if run, known := b.ranBetween(from, to); known && alone {
 			left = run
 		}
-		left += b.movedOut(t.ID, from, to) - b.movedIn(t.ID, from, to)
+		out := b.movedOut(t.ID, from, to)
+		left = math.Max(left, out) - b.movedIn(t.ID, from, to) // what is passed on is burned later, not besides
 		for _, d := range b.deliveriesWithin(from, to) {
 			if d != but && (d.Tank == t.ID || d.Tank == "" && alone) && b.brings(d) {
 				left -= b.litres(d.Measure)

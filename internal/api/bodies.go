@@ -48,13 +48,15 @@ type MeterBody struct {
 	CorrectionBody
 }
 
-// ReadBody is what a tank's gauge or dip showed: a depth or a volume.
+// ReadBody is what a tank's gauge or dip showed: a depth, an ullage or a volume.
 type ReadBody struct {
 	Depth       *units.Millimetres `json:"depth_mm,omitempty" nullable:"true"`
+	Ullage      *units.Millimetres `json:"ullage_mm,omitempty" nullable:"true"`
 	Volume      *units.Litres      `json:"volume_l,omitempty" nullable:"true"`
 	Water       *units.Millimetres `json:"water_mm,omitempty" nullable:"true"`
 	Temperature *units.Celsius     `json:"temperature_c,omitempty" nullable:"true"`
 	Precision   *units.Millimetres `json:"precision_mm,omitempty" nullable:"true"`
+	Gauge       *string            `json:"gauge,omitempty" nullable:"true" enum:"stick,tape,float-eighths,sight-glass,automatic-inventory,automatic-custody,drum-count"`
 	Moving      bool               `json:"moving,omitempty"`
 }
 
@@ -145,7 +147,7 @@ func (b MeasureBody) entry(tank string) intake.TankEntry {
 
 func (b ReadBody) read(tank string) intake.TankEntry {
 	e := intake.TankEntry{
-		Tank: tank, Depth: b.Depth, Volume: b.Volume, Water: b.Water, Temperature: b.Temperature, Moving: b.Moving,
+		Tank: tank, Depth: b.Depth, Ullage: b.Ullage, Gauge: text(b.Gauge), Volume: b.Volume, Water: b.Water, Temperature: b.Temperature, Moving: b.Moving,
 	}
 	if b.Precision != nil {
 		e.Precision = *b.Precision
@@ -196,7 +198,7 @@ func entryPlace(name, list, id string, i int) (string, bool) {
 // withUnit gives the body's name for a column: the ledger names the quantity, the body its unit too.
 func withUnit(column string) string {
 	switch column {
-	case "depth", "water", "precision":
+	case "depth", "ullage", "water", "precision":
 		return column + "_mm"
 	case "volume":
 		return "volume_l"

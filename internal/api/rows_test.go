@@ -152,6 +152,8 @@ func TestARowThatIsWrongIsRefusedWithItsPlace(t *testing.T) {
 			"/by_document/volume_l /by_meter/temperature_c /refused_l /price_per_l /freight_minor /currency"},
 		{"a basis of a document", "deliveries", `{` + at + `,"volume_l":10,"by_document":{"volume_l":1,"basis":"60F"}}`, "/by_document/basis"},
 		{"parts that are not the whole", "deliveries", `{` + at + `,"volume_l":10,"split":[{"tank":"farm-1","volume_l":5},{"tank":"farm-9","volume_l":15}]}`, "/split /split/1/tank"},
+		{"an ullage from no known height", "gaugings", `{` + at + `,"tank":"farm-1","ullage_mm":500}`, "/ullage_mm"},
+		{"read by eye", "gaugings", `{` + at + `,"tank":"farm-1","depth_mm":1500,"gauge":"eye"}`, "/gauge"},
 		{"dips that cannot be", "deliveries", `{` + at + `,"volume_l":10,"dips":[{"tank":"farm-1","before":{"at":"2026-03-02T20:00:00Z","depth_mm":9000},"after":{"at":"2026-03-02T20:00:00Z","depth_mm":10,"water_mm":20}}]}`,
 			"/dips/0/before/depth_mm /dips/0/after/at /dips/0/after/water_mm"},
 	}

@@ -97,7 +97,9 @@ type TankEntry struct {
 	Volume      *units.Litres
 	Water       *units.Millimetres
 	Temperature *units.Celsius
-	Precision   units.Millimetres // 0 means that of a hand dip
+	Ullage      *units.Millimetres
+	Gauge       string            // what it was read with: one of tanks.Gauges
+	Precision   units.Millimetres // 0 means that of the gauge
 	Moving      bool              // fuel ran in or out while it was read
 }
 

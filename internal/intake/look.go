@@ -37,7 +37,8 @@ func (d *Desk) RoundOf(ctx context.Context, r Report) (Round, error) {
 		if strings.HasPrefix(g.Key, stem) {
 			found.At = g.At
 			found.Tanks = append(found.Tanks, TankEntry{
-				Correction{Replaces: g.Replaces}, g.Tank, g.Depth, g.Volume, g.Water, g.Temperature, g.Precision, g.Moving,
+				Correction: Correction{Replaces: g.Replaces}, Tank: g.Tank, Depth: g.Depth, Ullage: g.Ullage, Gauge: string(g.Gauge), Volume: g.Volume,
+				Water: g.Water, Temperature: g.Temperature, Precision: g.Precision, Moving: g.Moving,
 			})
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"overwinter/internal/inventory"
+	"overwinter/internal/tanks"
 )
 
 // Round writes a round: all its readings and gaugings and what else was seen, or none.
@@ -120,7 +121,7 @@ func gauging(e inventory.Entry, plant string, t TankEntry, at time.Time) *invent
 	}
 	return &inventory.Gauging{
 		Entry: e, Plant: plant, Tank: t.Tank, At: at,
-		Depth: t.Depth, Water: t.Water, Volume: t.Volume, Temperature: t.Temperature, Precision: t.Precision, Moving: t.Moving,
+		Depth: t.Depth, Ullage: t.Ullage, Gauge: tanks.Gauge(t.Gauge), Water: t.Water, Volume: t.Volume, Temperature: t.Temperature, Precision: t.Precision, Moving: t.Moving,
 	}
 }
 

@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -105,43 +106,6 @@ func TestAPlantWithoutAMeterHasNoVariance(t *testing.T) {
 	}
 }
 
-// Storage tank "winter" of diesel is changed to jet with 4 000 L in it: they go over from one book to the other.
-func TestWhatATankStillHeldGoesOverToItsNewProduct(t *testing.T) {
-	rows := march(40_000, 32_900)
-	rows.Gaugings = append(rows.Gaugings, gauged("winter", at(time.March, 1, 8), 4100), gauged("winter", at(time.March, 15, 12), 4000),
-		gauged("winter", at(time.March, 29, 8), 24_000), gauged("jet", at(time.March, 1, 8), 1000), gauged("jet", at(time.March, 29, 8), 1000))
-	rows.ProductChanges = []*ProductChange{{Plant: "P", Tank: "winter", At: at(time.March, 15, 12), Product: "jet-a1"}}
-	rows.Deliveries = []*Delivery{{Entry: Entry{Key: "d"}, Plant: "P", Tank: "winter", At: at(time.March, 16, 9), Measure: at15(20_100)}}
-	rows.Confirmations = []*Confirmation{{Plant: "P", Of: KindDelivery, Row: "d"}}
-	dir := directoryOf(volumeTank("bulk", Storage, 50_000), volumeTank("winter", Storage, 30_000), volumeTank("day", DayTank, 1000))
-	jets := volumeTank("jet", Storage, 5000)
-	jets.Product = "jet-a1"
-	dir.rows.Tanks = append(dir.rows.Tanks, jets)
-	diesel, jet := balanceOf(t, dir, "diesel-2-s15", rows), balanceOf(t, dir, "jet-a1", rows)
-	// 44 100 − 7 000 − 4 000 = 33 100 L of diesel; 4 000 L came over to nothing, and 20 100 L were delivered.
-	if want := []float64{44_100, 0, 7000, 0, 0, 0, -4000, 0, 0, 33_100, 32_900, -200}; !diesel.Known || !slices.EqualFunc(figures(diesel), want, near) {
-		t.Errorf("diesel %s %v, want %v", diesel.Why, figures(diesel), want)
-	}
-	// 1 000 + 4 000 + 20 100 − 25 000 = 100 L of jet fuel are gone: no meter says where.
-	if want := []float64{1000, 20_100, 100, 0, 0, 0, 4000, 0, 0, 25_000, 25_000, 0}; jet.Known || !slices.EqualFunc(figures(jet), want, near) {
-		t.Errorf("jet %s %v, want %v", jet.Why, figures(jet), want)
-	}
-	if got := ProductsOf(dir, "P", rows); !slices.Equal(got, []Product{"diesel-2-s15", "jet-a1"}) {
-		t.Errorf("products %v", got)
-	}
-}
-
-func TestATankThatGoesOutOfServiceTakesItsFuelAlong(t *testing.T) {
-	rows := march(40_000, 32_900)
-	rows.Gaugings = append(rows.Gaugings, gauged("old", at(time.March, 1, 8), 5000), gauged("old", at(time.March, 20, 8), 5000))
-	old := volumeTank("old", Storage, 30_000)
-	old.OutFrom = ptr(day(10))
-	got := balanceOf(t, directoryOf(volumeTank("bulk", Storage, 50_000), old), "diesel-2-s15", rows)
-	if want := []float64{45_000, 0, 7000, 0, 0, 0, 0, 0, 5000, 33_000, 32_900, -100}; !got.Known || !slices.EqualFunc(figures(got), want, near) {
-		t.Errorf("%s %v, want %v", got.Why, figures(got), want)
-	}
-}
-
 func directoryOf(tanks ...*Tank) *Directory {
 	return NewDirectory(Rows{
 		Plants: []*Plant{{ID: "P", Zone: "UTC", Product: "diesel-2-s15", AssumedTemperature: ptr(units.Celsius(15))}},
@@ -160,78 +124,82 @@ func balanceOf(t *testing.T, d *Directory, p Product, rows Rows) Balance {
 	return got
 }
 
-// From 6 mm each, 16 L/mm, 7 000 L moved: dips 96 L · √2 = 135.8; table and meter 0.5 % of 7 000 = 35.
-func TestTheUncertaintyOfAVarianceComesBySource(t *testing.T) {
-	rows := march(1, 1)
-	d, h := units.Millimetres(4513.5), units.Millimetres(6000) // 16.0 L/mm
-	tank := &Tank{Plant: "P", ID: "bulk", Role: Storage, Product: "diesel-2-s15", Shape: ShapeVertical, Diameter: &d, Height: &h}
-	for i, depth := range []units.Millimetres{2000, 1562.5} {
-		g := rows.Gaugings[i]
-		g.Volume, g.Depth, g.Precision = nil, &depth, 6
+func TestABalanceSaysWhyThereIsNoVariance(t *testing.T) {
+	move := func(key, from, to string, d int, v units.Litres) *Transfer {
+		return &Transfer{Entry: Entry{Key: key}, Plant: "P", From: from, To: to, At: at(time.March, d, 12), Measure: at15(v)}
 	}
-	got := balanceOf(t, directoryOf(tank), "diesel-2-s15", rows)
-	for _, x := range []struct {
-		name      string
-		got       units.LitresAt15
-		want, tol float64
-	}{{"dips", got.Sources.Dips, 135.8, 0.1}, {"table", got.Sources.Table, 35, 0.1}, {"meter", got.Sources.Meter, 35, 0.01},
-		{"density", got.Sources.Density, 0, 0.01}, // all at 15 °C
-		// 0.83 ‰ a degree of 32 000 and 25 000 L: 33.9 L (computed).
-		{"temperature", got.Sources.Temperature, 34, 1}} {
-		if d := float64(x.got) - x.want; d > x.tol || d < -x.tol {
-			t.Errorf("%s %.2f, want %.2f", x.name, x.got, x.want)
-		}
+	tests := []struct {
+		name    string
+		rows    func(*Rows)
+		tanks   []*Tank
+		why     string // how it begins; blank where there is a variance
+		leftOut int
+	}{
+		{"sound", func(*Rows) {}, nil, "", 0},
+		{"one count", func(r *Rows) { r.Gaugings = r.Gaugings[:1] }, nil, "there are no two counts", 0},
+		// 60 000 L into a tank of 50 000.
+		{"a doubted delivery", func(r *Rows) {
+			r.Deliveries = []*Delivery{{Plant: "P", Tank: "bulk", At: at(time.March, 10, 12), Measure: at15(60_000)}}
+		}, nil, "a delivery, a transfer or a draw in between looks wrong", 1},
+		// 1 500 L out of a day tank of 1 000.
+		{"a doubted transfer", func(r *Rows) { r.Transfers = []*Transfer{move("a", "day", "bulk", 10, 1500)} }, nil, "a delivery, a transfer or a draw", 1},
+		{"a doubted transfer after the last count", func(r *Rows) { r.Transfers = []*Transfer{move("a", "day", "bulk", 30, 1500)} }, nil, "", 0},
+		{"a doubted transfer before the first count", func(r *Rows) {
+			r.Transfers = []*Transfer{{Plant: "P", From: "day", To: "bulk", At: at(time.February, 20, 12), Measure: at15(1500)}}
+		}, nil, "", 0},
+		// 80 000 L on one day, and all tanks together hold 51 000.
+		{"a doubted draw", func(r *Rows) {
+			r.Draws = []*Draw{{Plant: "P", FirstDay: day(10), LastDay: day(10), Purpose: Sale, Measure: at15(80_000)}}
+		}, nil, "a delivery, a transfer or a draw", 1},
+		// The row that it repeats tells of the fuel.
+		{"a transfer entered twice", func(r *Rows) {
+			r.Transfers = []*Transfer{move("a", "day", "bulk", 10, 60), move("b", "day", "bulk", 10, 60)}
+		}, nil, "", 1},
+		{"no tank but a day tank", func(r *Rows) {
+			r.Gaugings = []*Gauging{gauged("day", at(time.March, 1, 8), 900), gauged("day", at(time.March, 29, 8), 900)}
+			r.Readings[1].Register = 1700 // no more than the tank held: it was filled past the books
+		}, []*Tank{volumeTank("day", DayTank, 1000)}, "no tank but day tanks", 0},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			rows := march(40_000, 32_900)
+			tt.rows(&rows)
+			got, _ := bookOf(t, rows, tt.tanks...).Balance(time.Time{}, time.Time{})
+			if got.Known != (tt.why == "") || !strings.HasPrefix(got.Why, tt.why) || got.LeftOut != tt.leftOut {
+				t.Errorf("known %v (%s), %d left out; want %q, %d", got.Known, got.Why, got.LeftOut, tt.why, tt.leftOut)
+			}
+			if !got.Known && (got.Variance != 0 || got.Sigma != 0 || got.Screen.Applies) {
+				t.Errorf("a variance that is not known is %v ± %v, screened %v", got.Variance, got.Sigma, got.Screen.Applies)
+			}
+		})
 	}
 }
 
-func TestTheMonthlyScreenIsOnePercentAnd130Gallons(t *testing.T) {
-	got := balanceOf(t, directoryOf(volumeTank("bulk", Storage, 50_000)), "diesel-2-s15", march(40_000, 32_400))
-	// 1 % of 7 000 L + 130 · 3.785411784 L = 562.1 L, against 600 L.
-	if s := got.Screen; !s.Applies || !s.Beyond || !near(float64(s.Limit), 562.10353192) || !near(float64(got.Variance), -600) {
-		t.Errorf("%+v, variance %v", s, got.Variance)
-	}
-}
-
-func TestAnOpenTransferIsNamedWithItsPlannedStop(t *testing.T) {
+func TestABalanceIsBetweenTheCountsNearestToTheMomentsThatWereAskedFor(t *testing.T) {
 	rows := march(40_000, 32_900)
-	stop := at(time.March, 20, 18)
-	rows.Transfers = []*Transfer{{Plant: "P", From: "bulk", To: "mid", At: at(time.March, 20, 12), Open: true, PlannedStop: &stop}}
-	notes := bookOf(t, rows).OpenTransfers()
-	if len(notes) != 1 || notes[0].Code != "transfer-open" || notes[0].Severity != "serious" {
-		t.Errorf("%v", notes)
+	b := bookOf(t, rows)
+	asked := [2]time.Time{at(time.March, 4, 0), at(time.March, 20, 0)}
+	got, _ := b.Balance(asked[0], asked[1])
+	if !got.From.Equal(at(time.March, 1, 8)) || !got.To.Equal(at(time.March, 29, 8)) || got.Asked != asked {
+		t.Errorf("from %v to %v, asked %v", got.From, got.To, got.Asked)
+	}
+	got, _ = b.Balance(at(time.March, 2, 0), at(time.March, 3, 0))
+	if got.Known || !strings.HasSuffix(got.Why, "that of 2026-03-01") {
+		t.Errorf("both are nearest to the count of the 1st: %+v", got)
 	}
 }
 
-// Three counts, 10 days apart: the variances are −100 and +60 L; a single balance over all of it finds −40 L.
-func TestTheRunningSumIsASingleBalanceOverAllOfIt(t *testing.T) {
-	rows := Rows{}
-	for i, v := range []units.Litres{40_000, 36_900, 33_960} {
-		rows.Readings = append(rows.Readings, reading(at(time.March, 1+10*i, 8), 1000+3000*float64(i)))
-		rows.Gaugings = append(rows.Gaugings, gauged("bulk", at(time.March, 1+10*i, 8), v))
+// Without a meter what was burned follows from the stock, but not as long as a movement looks wrong.
+func TestWithoutAMeterADoubtedMovementLeavesTheBurnUnknown(t *testing.T) {
+	rows := march(40_000, 32_900)
+	rows.Readings = nil
+	rows.Draws = []*Draw{{Plant: "P", FirstDay: day(10), LastDay: day(10), Purpose: Sale, Measure: at15(80_000)}}
+	b := bookOf(t, rows)
+	got, _ := b.Balance(time.Time{}, time.Time{})
+	if got.Consumed != 0 || got.Known || got.Metered {
+		t.Errorf("%+v", got)
 	}
-	lines, _ := bookOf(t, rows, volumeTank("bulk", Storage, 50_000)).Balances(time.Time{}, time.Time{}, ByCount)
-	if len(lines) != 2 || !near(float64(lines[0].Variance), -100) || !near(float64(lines[1].Variance), 60) || !near(float64(lines[1].Sum), -40) {
-		t.Fatalf("%+v", lines)
-	}
-	// The count in the middle is in neither end of the whole: the sum is surer than two variances that knew nothing of each other.
-	if apart := 1.4142 * float64(lines[0].Sigma); float64(lines[1].SumSigma) > apart-50 {
-		t.Errorf("σ of the sum %v, apart %v", lines[1].SumSigma, apart)
-	}
-	if lines[0].Screen.Applies {
-		t.Error("ten days are no month")
-	}
-}
-
-// Proved at 1.02 half-way between two readings a day apart: 100 L count at the mean of 1 and 1.02, the next 100 at 1.02.
-// A swap ends what was proved.
-func TestAProvingCountsFromItsMomentUntilTheSwap(t *testing.T) {
-	rows := Rows{
-		Readings: []*MeterReading{reading(at(time.March, 1, 8), 0), reading(at(time.March, 2, 8), 100), reading(at(time.March, 3, 8), 200), reading(at(time.March, 5, 8), 400)},
-		Provings: []*Proving{{Plant: "P", Meter: "M", At: at(time.March, 1, 20), Factor: 1.02}},
-		Swaps:    []*MeterSwap{{Plant: "P", Meter: "M", At: at(time.March, 3, 8).Add(time.Second), Closing: ptr(200.0), Opening: ptr(200.0)}},
-	}
-	got, _ := used(t, rows, volumeTank("bulk", Storage, 50_000))
-	if !slices.EqualFunc(got, []float64{101, 102, 200}, func(a, b float64) bool { return a-b < 0.001 && b-a < 0.001 }) {
-		t.Errorf("got %v", got)
+	if u, _ := b.Usages(); u != nil {
+		t.Errorf("usage %+v, want none", u)
 	}
 }

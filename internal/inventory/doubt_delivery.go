@@ -13,7 +13,7 @@ import (
 const (
 	dipMargin      = 0.12 // that the dips before and after may differ for nothing, as a share
 	dipsFar        = 1.6  // times, from which on a difference without a cause is doubted
-	dipTolerance   = 0.08 // of a ratio of units against the dips
+	dipTolerance   = 0.04 // of a ratio of units against the dips
 	dipsReach      = 21 * 24 * time.Hour
 	shortly        = 10 * 24 * time.Hour
 	burnAllowance  = 1.5 // times the usual burn that may have left meanwhile

@@ -51,187 +51,6 @@ func toldOf(b *Book) (all []told) {
 	return all
 }
 
-func TestAMisreadRegisterIsDoubtedWithItsLikelyCause(t *testing.T) {
-	// 29 January: 28 398 or so is right; 11 February is the newest.
-	tests := []struct {
-		name   string
-		day    int
-		change func(right float64) float64
-		want   []told
-	}{
-		{"none", 28, func(v float64) float64 { return v }, nil},
-		{"a digit dropped", 28, func(v float64) float64 { return float64(int(v) / 10) }, []told{{"m0129", DigitDropped, WholeRow}}},
-		{"a digit typed twice", 28, func(v float64) float64 { return 10*v + float64(int(v)%10) }, []told{{"m0129", DigitAdded, WholeRow}}},
-		{"two digits exchanged", 28, func(v float64) float64 { return v + 54_000 }, []told{{"m0129", DigitsExchanged, WholeRow}}},
-		{"one digit wrong", 28, func(v float64) float64 { return v + 60_000 }, []told{{"m0129", DigitMistaken, WholeRow}}},
-		{"the newest, a digit dropped", 41, func(v float64) float64 { return float64(int(v) / 10) }, []told{{"m0211", DigitDropped, WholeRow}}},
-		{"the newest, a new meter", 41, func(float64) float64 { return 0 }, []told{{"m0211", MeterSwapped, WholeRow}}},
-		{"the newest, far beyond the burn", 41, func(v float64) float64 { return v + 7777 }, []told{{"m0211", BeyondBurn, WholeRow}}},
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			rows := daily(42)
-			rows[tt.day].Register = tt.change(rows[tt.day].Register)
-			if diff := cmp.Diff(tt.want, toldOf(bookOf(t, Rows{Readings: rows}))); diff != "" {
-				t.Errorf("%v: %s", rows[tt.day].Register, diff)
-			}
-		})
-	}
-}
-
-func TestAMeterChangedWithoutARecordLeavesOutOnlyTheRunUpToIt(t *testing.T) {
-	rows := daily(42)
-	for i := 30; i < 42; i++ {
-		rows[i].Register -= rows[30].Register - 50
-		if i == 30 {
-			rows[i].Register = 50
-		}
-	}
-	for i := 31; i < 42; i++ {
-		rows[i].Register = rows[i-1].Register + 310
-	}
-	b := bookOf(t, Rows{Readings: rows}, volumeTank("bulk", Storage, 50_000))
-	if diff := cmp.Diff([]told{{"m0131", MeterSwapped, RunBefore}}, toldOf(b)); diff != "" {
-		t.Error(diff)
-	}
-	if u, _ := b.Usages(); len(u) != 40 {
-		t.Errorf("%d usage intervals, want the 41 but that over the change", len(u))
-	}
-}
-
-func TestAMisreadGaugingIsDoubtedWithItsLikelyCause(t *testing.T) {
-	upright := &Tank{Plant: "P", ID: "bulk", Role: Storage, Product: "diesel-2-s15", Shape: ShapeVertical,
-		Diameter: ptr(units.Millimetres(3568.248)), Height: ptr(units.Millimetres(8000))} // 10 L a millimetre, within 0.01 %
-	dip := func(week int, depth units.Millimetres) *Gauging {
-		g := &Gauging{Plant: "P", Tank: "bulk", At: at(time.January, 1+7*week, 8), Depth: &depth, Temperature: ptr(units.Celsius(15))}
-		g.Key = "g" + g.At.Format("0102")
-		return g
-	}
-	tests := []struct {
-		name  string
-		week  int
-		depth units.Millimetres // 5 160 on 19 February, week 7; 4 740 is the newest, week 9
-		want  []told
-	}{
-		{"none", 4, 5160, nil},
-		{"centimetres", 4, 516, []told{{"g0129", DigitDropped, WholeRow}}},
-		{"inches", 4, 5160 / 25.4, []told{{"g0129", UnitsSwitched, WholeRow}}},
-		{"a foot more", 4, 5160 + 304.8, []told{{"g0129", StickMisread, WholeRow}}},
-		{"a metre less", 4, 5160 - 1000, []told{{"g0129", StickMisread, WholeRow}}},
-		{"the newest higher", 9, 5750, []told{{"g0305", RiseUnexplained, WholeRow}}},
-		{"the newest in inches", 9, 4110 / 25.4, []told{{"g0305", UnitsSwitched, WholeRow}}},
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			rows := Rows{Readings: daily(70)}
-			for week := range 10 {
-				rows.Gaugings = append(rows.Gaugings, dip(week, 6000-units.Millimetres(210*week)))
-			}
-			rows.Gaugings[tt.week].Depth = &tt.depth
-			if diff := cmp.Diff(tt.want, toldOf(bookOf(t, rows, upright))); diff != "" {
-				t.Error(diff)
-			}
-		})
-	}
-}
-
-func TestARiseWithoutADeliveryIsDoubtedUntilItIsEntered(t *testing.T) {
-	rows := Rows{Readings: daily(70), Gaugings: weeklyDips(6, 40_000)}
-	for _, g := range rows.Gaugings[3:] {
-		*g.Volume += 9000
-	}
-	bulk := volumeTank("bulk", Storage, 50_000)
-	if diff := cmp.Diff([]told{{"g0122", RiseUnexplained, RunBefore}}, toldOf(bookOf(t, rows, bulk))); diff != "" {
-		t.Error(diff)
-	}
-	rows.Deliveries = []*Delivery{{Entry: Entry{Key: "d"}, Plant: "P", Tank: "bulk", At: at(time.January, 18, 12), Measure: at15(9000)}}
-	if got := toldOf(bookOf(t, rows, bulk)); got != nil {
-		t.Errorf("with the delivery entered: %v", got)
-	}
-}
-
-func TestADeliveryIsHeldAgainstTheDipsAndItsDocument(t *testing.T) {
-	day := func(key string, v float64, document string) *Delivery {
-		return &Delivery{Entry: Entry{Key: key}, Plant: "P", Tank: "bulk", At: at(time.January, 18, 12), Measure: at15(units.Litres(v)), Document: document}
-	}
-	tests := []struct {
-		name string
-		rows []*Delivery
-		want []told
-	}{
-		{"as the dips say", []*Delivery{day("a", 12_000, "7")}, nil},
-		{"US gallons", []*Delivery{day("a", 12_000/3.785, "7")}, []told{{"a", UnitsSwitched, WholeRow}}},
-		{"a digit more", []*Delivery{day("a", 120_000, "7")}, []told{{"a", DigitAdded, WholeRow}}},
-		{"more than the tank holds, for no reason", []*Delivery{day("a", 90_000, "7")}, []told{{"a", BesideTheDips, WholeRow}}},
-		{"twice", []*Delivery{day("b", 12_000, "7"), day("a", 12_000, "7")}, []told{{"b", Duplicate, WholeRow}}},
-		{"in two halves", []*Delivery{day("a", 5900, "7"), day("b", 6100, "7")}, nil},
-		{"far less", []*Delivery{day("a", 4500, "7")}, []told{{"a", BesideTheDips, WholeRow}}},
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			rows := Rows{Readings: daily(70), Gaugings: weeklyDips(6, 30_000), Deliveries: tt.rows}
-			for _, g := range rows.Gaugings[3:] {
-				*g.Volume += 12_000
-			}
-			if diff := cmp.Diff(tt.want, toldOf(bookOf(t, rows, volumeTank("bulk", Storage, 50_000)))); diff != "" {
-				t.Error(diff)
-			}
-		})
-	}
-}
-
-// monthly gives period totals of 2024 and 2025 with their energy, at 13 kWh a US gallon.
-func monthly() []*PeriodTotal {
-	var rows []*PeriodTotal
-	for m := range 24 {
-		first := calendar.Date(2024, time.January+time.Month(m), 1)
-		last := calendar.Date(2024, time.February+time.Month(m), 1) - 1
-		v := 300 * (1 + 0.1*float64((m*5)%7-3)/3) * float64(last-first+1)
-		rows = append(rows, &PeriodTotal{Entry: Entry{Key: first.String()[:7]}, Plant: "P", FirstDay: first, LastDay: last,
-			Measure: at15(units.Litres(v)), Energy: ptr(v / units.LitresPerUSGallon * 13)})
-	}
-	return rows
-}
-
-func TestAPeriodTotalIsHeldAgainstItsNeighboursAndItsEnergy(t *testing.T) {
-	tests := []struct {
-		name   string
-		change func(rows []*PeriodTotal) []*PeriodTotal
-		want   []told
-	}{
-		{"none", func(r []*PeriodTotal) []*PeriodTotal { return r }, nil},
-		{"US gallons", func(r []*PeriodTotal) []*PeriodTotal { r[15].Volume /= 3.785; return r }, []told{{"2025-04", UnitsSwitched, WholeRow}}},
-		{"a digit more", func(r []*PeriodTotal) []*PeriodTotal { r[15].Volume *= 10; return r }, []told{{"2025-04", DigitAdded, WholeRow}}},
-		{"two months in one", func(r []*PeriodTotal) []*PeriodTotal {
-			r[15].Volume += r[14].Volume
-			*r[15].Energy += *r[14].Energy
-			return slices.Delete(r, 14, 15)
-		}, []told{{"2025-04", PeriodsInOne, WholeRow}}},
-		{"less than nothing", func(r []*PeriodTotal) []*PeriodTotal { r[11].Volume = -500; return r }, []told{{"2024-12", NotPositive, WholeRow}}},
-		{"energy of another month", func(r []*PeriodTotal) []*PeriodTotal { *r[15].Energy *= 3; return r }, []told{{"2025-04", EnergyPerLitre, EnergyFigure}}},
-		{"half the fuel", func(r []*PeriodTotal) []*PeriodTotal { r[15].Volume /= 2; return r }, []told{{"2025-04", EnergyPerLitre, WholeRow}}},
-		{"a load that doubles and stays", func(r []*PeriodTotal) []*PeriodTotal {
-			for _, t := range r[12:] {
-				t.Volume *= 2
-				*t.Energy *= 2
-			}
-			return r
-		}, nil},
-		{"twice under two keys", func(r []*PeriodTotal) []*PeriodTotal {
-			again := *r[3]
-			again.Key = "again"
-			return append(r, &again)
-		}, []told{{"again", Duplicate, WholeRow}}},
-	}
-	for _, tt := range tests {
-		t.Run(tt.name, func(t *testing.T) {
-			if diff := cmp.Diff(tt.want, toldOf(bookOf(t, Rows{Totals: tt.change(monthly())}))); diff != "" {
-				t.Error(diff)
-			}
-		})
-	}
-}
-
 func TestAConfirmedRowCounts(t *testing.T) {
 	rows := Rows{Totals: monthly()}
 	rows.Totals[15].Volume *= 10
@@ -246,6 +65,13 @@ func TestAConfirmedRowCounts(t *testing.T) {
 	}
 	if len(before) != 23 || len(after) != 24 {
 		t.Errorf("%d intervals before, %d after, want 23 and 24", len(before), len(after))
+	}
+	// Of another kind, of another key, or withdrawn, it confirms nothing.
+	for _, c := range []*Confirmation{{Plant: "P", Of: KindDraw, Row: "2025-04"}, {Plant: "P", Of: KindTotal, Row: "2025-05"}, {Entry: Entry{Void: true}, Plant: "P", Of: KindTotal, Row: "2025-04"}} {
+		rows.Confirmations = []*Confirmation{c}
+		if u, _ := bookOf(t, rows).Usages(); len(u) != 23 {
+			t.Errorf("%+v: %d intervals, want 23", c, len(u))
+		}
 	}
 }
 

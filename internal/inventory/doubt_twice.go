@@ -9,7 +9,7 @@ import (
 
 // doubtTwice names deliveries that were entered twice: the same volume into the same tank, of one document within a month, or
 // on one day where a document is missing. The dips around them decide whether one came or two; where they say nothing it is
-// one, if both are of one day and the load is large: fuel that is not there is worse than fuel that nobody counts.
+// one, if both are of one moment, or of one day and the load is large: fuel that is not there is worse than fuel that nobody counts.
 func (b *Book) doubtTwice(lines map[string]*tankLine) {
 	for i, d := range b.rows.Deliveries {
 		if b.leftOut[d] || !d.At.Before(b.close()) || !b.brings(d) {
@@ -56,7 +56,10 @@ func (b *Book) twice(first, second *Delivery, lines map[string]*tankLine) *Deliv
 	case one && !both && (documented || sameHour):
 		return tooMany
 	}
-	if sameDay && (documented || sameHour) && b.largeLoad(second, lines) {
+	switch {
+	case sameHour && !b.byDayAlone(second):
+		return tooMany
+	case sameDay && (documented || sameHour) && b.largeLoad(second, lines):
 		return tooMany
 	}
 	return nil
@@ -69,7 +72,7 @@ func (b *Book) largeLoad(d *Delivery, lines map[string]*tankLine) bool {
 }
 
 // largeShare is the share of its tanks from which on a load is large. Common practice, no source.
-const largeShare = 0.1
+const largeShare = 0.05
 
 // dipsTell holds the rise of the tanks from before the first to after the second of two deliveries against one of them and
 // against both.

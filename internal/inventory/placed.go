@@ -31,9 +31,15 @@ func (b *Book) placeDeliveries() {
 	}
 }
 
+// byDayAlone tells that a delivery stands at noon, as one does that was written down by its day.
+func (b *Book) byDayAlone(d *Delivery) bool {
+	local := d.At.In(b.Zone)
+	return local.Hour() == 12 && local.Minute() == 0 && local.Second() == 0 && local.Nanosecond() == 0
+}
+
 // mayHaveCome gives the time within which a delivery may have come.
 func (b *Book) mayHaveCome(d *Delivery) (from, to time.Time) {
-	if local := d.At.In(b.Zone); local.Hour() == 12 && local.Minute() == 0 && local.Second() == 0 && local.Nanosecond() == 0 {
+	if b.byDayAlone(d) {
 		return calendar.DayOf(d.At, b.Zone).Bounds(b.Zone)
 	}
 	return d.At.Add(-sameRound), d.At.Add(sameRound)

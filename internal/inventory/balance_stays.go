@@ -76,6 +76,9 @@ func (l *ledger) staysOf(t *Tank, from, to *stockCount, bal *Balance) (all stays
 	if why := l.unseen(t, from.at); why != "" {
 		return nil, why
 	}
+	if all := l.book.gaugingsOf(t); !in && still && all[0].At.After(to.at) && end.Gauging == all[0].Gauging {
+		return nil, "" // it came in with the next count
+	}
 	if in {
 		bal.Opening += units.LitresAt15(start.fuel())
 	}

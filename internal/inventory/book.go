@@ -166,6 +166,9 @@ func (b *Book) At15(m Measure) (v units.LitresAt15, known bool, err error) {
 
 // at15 is At15 for the sums: a volume whose basis is unknown raises a notice.
 func (b *Book) at15(m Measure, what string, notes *notice.List) float64 {
+	if m.Volume == 0 { // of nothing the basis does not matter
+		return 0
+	}
 	v, known, err := b.At15(m)
 	if err != nil {
 		notes.Add(notice.New(notice.Serious, "temperature-out-of-range", what, "left out: %v", err))

@@ -39,7 +39,7 @@ func (l *tankLine) readingCause(g *measuredGauging, expected litreRange) (cause 
 		}
 	}
 	r := g.Reading()
-	for _, t := range otherTemperatures(r.Temperature) {
+	for _, t := range l.otherTemperatures(g) {
 		warm := r
 		warm.Temperature = &t
 		try(TemperatureSlip, warm)
@@ -60,6 +60,17 @@ func (l *tankLine) readingCause(g *measuredGauging, expected litreRange) (cause 
 		try(StickMisread, redipped(r, length-mark))
 	}
 	return cause
+}
+
+// otherTemperatures are those that may have been meant by that of a gauging, none where the gaugings beside it were about as warm.
+func (l *tankLine) otherTemperatures(g *measuredGauging) []units.Celsius {
+	before, after := l.neighbours(g)
+	for _, o := range []*measuredGauging{before, after} {
+		if o != nil && o.Temperature != nil && g.Temperature != nil && math.Abs(float64(*o.Temperature-*g.Temperature)) <= oddWarmth {
+			return nil
+		}
+	}
+	return otherTemperatures(g.Temperature)
 }
 
 // otherTemperatures are those that may have been meant by one: with the other sign, or read in °F and taken for °C.

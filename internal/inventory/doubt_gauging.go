@@ -14,6 +14,9 @@ import (
 // two gaugings. Common practice, no source.
 const GaugingRise = 0.01
 
+// lossPrice is that of a fall that the meters do not explain and the plant might burn: dearer than none, and less than a slip.
+const lossPrice = 6
+
 // levellingPrice is that of fuel moved between two storage tanks without a record: there and back is dearer than
 // two dips written down for each other.
 const levellingPrice = 6
@@ -104,6 +107,9 @@ func (l *tankLine) between(i, j int) step {
 	s := step{follows: true}
 	if !came {
 		s.roughness = math.Pow(change+usual/float64(len(l.sisters)), 2) / daysBetween(a.At, b.At)
+	}
+	if run, metered := l.ranBetween(a.At, b.At); metered && !came && -change > run*(1+vouchShare)+l.drawnWithin(a.At, b.At)+l.movedOut(l.tank.ID, a.At, b.At)+l.buffers+spare {
+		s.price += lossPrice
 	}
 	switch {
 	case !rose && !fell || l.isConfirmed(b.Gauging):

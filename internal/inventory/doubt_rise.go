@@ -12,6 +12,7 @@ import (
 // least and at most, and what all deliveries together gave them.
 type rise struct {
 	low, likely, high, given float64
+	untold                   bool    // one of them looks wrong and is left out: the others cannot be all
 	tight                    float64 // by how much the likely rise may be off by the errors of the dips and of the burn
 }
 
@@ -49,8 +50,12 @@ func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
 	for _, d := range b.rows.Deliveries {
 		inside := d.At.After(s.from()) && !d.At.After(s.to())
 		ours := d.Tank == "" || len(into) == 1 && d.Tank == into[0].tank.ID || len(into) > 1 && b.isStorage(d.Tank)
-		if inside && ours && b.brings(d) && !b.leftOut[d] {
+		switch {
+		case !inside || !ours || !b.brings(d):
+		case !b.leftOut[d]:
 			r.given += b.at15(d.Measure, "", &ignored)
+		case !b.isDuplicate(d):
+			r.untold = true
 		}
 	}
 	return r, ok
@@ -112,7 +117,7 @@ func (r rise) holds(given float64) bool {
 // contradicts finds what is wrong with the litres v of what was given; "" for nothing.
 func (r rise) contradicts(v float64) Cause {
 	switch {
-	case r.holds(r.given):
+	case r.holds(r.given), r.untold && r.given < r.low:
 		return ""
 	case r.given > r.high && v < (r.given-r.high)/2: // another is to blame
 		return ""

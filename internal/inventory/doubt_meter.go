@@ -221,7 +221,7 @@ func (l *meterLine) registerDoubt(r *MeterReading, cause Cause, scope Scope, low
 		expected = "expected " + figure(math.Round(low)) + " to " + figure(math.Round(high))
 	}
 	words := causeWords[cause]
-	if l.meter.Digits == 0 && r.Register < low {
+	if l.meter.Digits == 0 && (cause == MeterSwapped || cause == GoingBackwards) {
 		words += "; if it ran through zero, enter the meter's digits"
 	}
 	d.Message = "the register showed " + figure(r.Register) + " on " + l.day(r.At) + ", " + expected + ": " + words +

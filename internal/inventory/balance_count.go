@@ -137,7 +137,9 @@ func (l *ledger) tracked(t *Tank) bool {
 	case Storage:
 		return true
 	case Intermediate:
-		written := slices.ContainsFunc(b.rows.Transfers, func(x *Transfer) bool { return x.From == t.ID || x.To == t.ID })
+		written := slices.ContainsFunc(b.rows.Transfers, func(x *Transfer) bool {
+			return (x.From == t.ID || x.To == t.ID) && x.At.Before(b.close())
+		})
 		return written || 3*len(b.gaugingsOf(t)) >= len(b.gaugingsOf(b.largest(b.tanksOf(Storage))))
 	}
 	return false

@@ -29,35 +29,32 @@ type orderStateReport struct {
 // asNamed is for reports whose fields the intake names as the body does, but for the unit.
 func asNamed[B any](_ *B, field string) string { return withUnit(field) }
 
-// once is said of every report.
-const once = " The report is written whole or not at all, and the plant is advised anew at once."
-
 func (a *API) reportOperations() {
 	reported(a, huma.Operation{
 		OperationID: "report-round", Path: "/plants/{plant}/rounds", Summary: "Report a round",
-		Description: "One visit: the registers of meters, the depth or volume of tanks, and what else was seen, all at one moment." + once,
+		Description: "One visit: the registers of meters, the depth or volume of tanks, and what else was seen, all at one moment.",
 	}, (*sent[RoundBody]).parts, roundExample(),
 		func(ctx context.Context, in *sent[RoundBody]) (intake.Receipt, error) {
 			return a.Intake.Round(ctx, in.Body.round(in.of(in.Body.Who, in.Body.Why)))
 		}, (*RoundBody).field)
 	reported(a, huma.Operation{
 		OperationID: "report-gauging", Path: "/plants/{plant}/gaugings", Summary: "Report a gauging",
-		Description: "One measurement of one tank: a depth or a volume." + once,
+		Description: "One measurement of one tank: a depth or a volume.",
 	}, (*sent[GaugingBody]).parts, gaugingExample(),
 		func(ctx context.Context, in *sent[GaugingBody]) (intake.Receipt, error) {
 			return a.Intake.Gauging(ctx, in.of(in.Body.Who, in.Body.Why), in.Body.At, in.Body.entry(in.Body.Tank))
 		}, asNamed[GaugingBody])
 	reported(a, huma.Operation{
 		OperationID: "report-delivery", Path: "/plants/{plant}/deliveries", Summary: "Report a delivery",
-		Description: "Fuel received from outside: what was agreed on, what the document, a meter and the dips say, and into which tanks it went." + once,
+		Description: "Fuel received from outside: what was agreed on, what the document, a meter and the dips say, and into which tanks it went.",
 	}, (*sent[DeliveryBody]).parts, deliveryExample(), a.delivery, (*DeliveryBody).field)
 	reported(a, huma.Operation{
 		OperationID: "report-order", Path: "/plants/{plant}/orders", Summary: "Report an order",
-		Description: "Fuel ordered for a plant, with the 10, 50 and 90 % points of its arrival." + once,
+		Description: "Fuel ordered for a plant, with the 10, 50 and 90 % points of its arrival.",
 	}, (*sent[OrderBody]).parts, orderExample(), a.order, orderField)
 	reported(a, huma.Operation{
 		OperationID: "report-order-state", Path: "/plants/{plant}/orders/{order}/state", Summary: "Report an order's state",
-		Description: "Moves an order to another state, and its expected arrival where that has changed. The order's earlier states stay in the ledger." + once,
+		Description: "Moves an order to another state, and its expected arrival where that has changed. The order's earlier states stay in the ledger.",
 	}, func(in *orderStateReport) (Report, *OrderStateBody) { return in.Report, &in.Body }, orderStateExample(), a.orderState, asNamed[OrderStateBody])
 }
 

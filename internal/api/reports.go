@@ -58,11 +58,15 @@ type reportResponse[B any] struct {
 // bodyWithin is how long a body may take to arrive: networks are poor where the reports come from.
 const bodyWithin = time.Minute
 
-// reported adds an operation that takes reports of one kind in. Tell hands the report over; where turns
+// once is said of every report.
+const once = " The report is written whole or not at all, and the plant is advised anew at once."
+
+// reported adds an operation that takes reports of one kind in. Take hands the report over; where turns
 // a field as the intake names it into a place of the body.
 func reported[I any, B any](a *API, op huma.Operation, parts func(*I) (Report, *B), example B,
 	take func(context.Context, *I) (intake.Receipt, error), where func(*B, string) string) {
 	op.Method, op.Tags = http.MethodPost, []string{"Reports"}
+	op.Description += once
 	op.MaxBodyBytes, op.BodyReadTimeout = maxBody, bodyWithin
 	op.Middlewares = huma.Middlewares{a.jsonOnly}
 	op.RequestBody = &huma.RequestBody{Required: true, Content: content[B](a)}

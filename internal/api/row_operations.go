@@ -13,11 +13,13 @@ import (
 )
 
 // rowOnce is said of every report of a row.
-const rowOnce = " What looks doubtful is written all the same, and the answer names it. With replaces it stands in the place of an earlier row of its kind, which stays in the ledger." + once
+const rowOnce = " What looks doubtful is written all the same, and the answer names it. With replaces it stands in the place of an earlier row of its kind, which stays in the ledger."
 
-// rowReported adds an operation that takes rows of one kind in.
-func rowReported[B rowBody](a *API, op huma.Operation, example B) {
-	op.Description += rowOnce
+// rowReported adds the operation that takes rows of one kind in. Its name and its path come from the name of the kind.
+func rowReported[B rowBody](a *API, kind, summary, description string, example B) {
+	op := huma.Operation{
+		OperationID: "report-" + kind, Path: "/plants/{plant}/" + kind + "s", Summary: summary, Description: description + rowOnce,
+	}
 	reported(a, op, (*sent[B]).parts, example, func(ctx context.Context, in *sent[B]) (intake.Receipt, error) {
 		by := in.Body.amends()
 		return a.Intake.Row(ctx, intake.RowReport{
@@ -27,38 +29,20 @@ func rowReported[B rowBody](a *API, op huma.Operation, example B) {
 }
 
 func (a *API) rowOperations() {
-	rowReported(a, huma.Operation{
-		OperationID: "report-meter-reading", Path: "/plants/{plant}/meter-readings", Summary: "Report a meter reading",
-		Description: "What one meter's register showed.",
-	}, readingExample())
-	rowReported(a, huma.Operation{
-		OperationID: "report-meter-swap", Path: "/plants/{plant}/meter-swaps", Summary: "Report a meter swap",
-		Description: "A meter changed for another, or its register reset, under the same id.",
-	}, swapExample())
-	rowReported(a, huma.Operation{
-		OperationID: "report-meter-proving", Path: "/plants/{plant}/meter-provings", Summary: "Report a meter proving",
-		Description: "A meter held against a known volume: the factor counts from then on, until the meter is swapped.",
-	}, provingExample())
-	rowReported(a, huma.Operation{
-		OperationID: "report-period-total", Path: "/plants/{plant}/period-totals", Summary: "Report a period total",
-		Description: "What the whole plant burned from one day to another, both included.",
-	}, totalExample())
-	rowReported(a, huma.Operation{
-		OperationID: "report-transfer", Path: "/plants/{plant}/transfers", Summary: "Report a transfer",
-		Description: "Fuel moved between the plant's own tanks by other ways than the metered line. One that still runs is open; its end replaces it.",
-	}, transferExample())
-	rowReported(a, huma.Operation{
-		OperationID: "report-draw", Path: "/plants/{plant}/draws", Summary: "Report a draw",
-		Description: "Fuel that leaves for anything but generation; a repayment is a loan given back in kind, and comes in.",
-	}, drawExample())
-	rowReported(a, huma.Operation{
-		OperationID: "report-count-correction", Path: "/plants/{plant}/count-corrections", Summary: "Report a count correction",
-		Description: "A correction of book stock after a stock count: neither consumption nor a draw.",
-	}, countExample())
-	rowReported(a, huma.Operation{
-		OperationID: "report-product-change", Path: "/plants/{plant}/product-changes", Summary: "Report a change of product",
-		Description: "Another product in a tank from a moment on.",
-	}, productChangeExample())
+	rowReported(a, "meter-reading", "Report a meter reading", "What one meter's register showed.", readingExample())
+	rowReported(a, "meter-swap", "Report a meter swap",
+		"A meter changed for another, or its register reset, under the same id.", swapExample())
+	rowReported(a, "meter-proving", "Report a meter proving",
+		"A meter held against a known volume: the factor counts from then on, until the meter is swapped.", provingExample())
+	rowReported(a, "period-total", "Report a period total",
+		"What the whole plant burned from one day to another, both included.", totalExample())
+	rowReported(a, "transfer", "Report a transfer",
+		"Fuel moved between the plant's own tanks by other ways than the metered line. One that still runs is open; its end replaces it.", transferExample())
+	rowReported(a, "draw", "Report a draw",
+		"Fuel that leaves for anything but generation; a repayment is a loan given back in kind, and comes in.", drawExample())
+	rowReported(a, "count-correction", "Report a count correction",
+		"A correction of book stock after a stock count: neither consumption nor a draw.", countExample())
+	rowReported(a, "product-change", "Report a change of product", "Another product in a tank from a moment on.", productChangeExample())
 	a.aboutRows()
 }
 
@@ -66,7 +50,7 @@ func (a *API) rowOperations() {
 func (a *API) aboutRows() {
 	reported(a, huma.Operation{
 		OperationID: "confirm-row", Path: "/plants/{plant}/confirmations", Summary: "Confirm a doubtful row",
-		Description: "Somebody looked once more, and the row is right: the books count it from then on, whatever looks doubtful about it." + once,
+		Description: "Somebody looked once more, and the row is right: the books count it from then on, whatever looks doubtful about it.",
 	}, (*sent[ConfirmationBody]).parts, confirmationExample(),
 		func(ctx context.Context, in *sent[ConfirmationBody]) (intake.Receipt, error) {
 			b := in.Body
@@ -74,7 +58,7 @@ func (a *API) aboutRows() {
 		}, asNamed[ConfirmationBody])
 	reported(a, huma.Operation{
 		OperationID: "withdraw-row", Path: "/plants/{plant}/withdrawals", Summary: "Withdraw a row",
-		Description: "The row was wrong and nothing stands in its place. It stays in the ledger, out of force. An order is cancelled instead." + once,
+		Description: "The row was wrong and nothing stands in its place. It stays in the ledger, out of force. An order is cancelled instead.",
 	}, (*sent[WithdrawalBody]).parts, withdrawalExample(),
 		func(ctx context.Context, in *sent[WithdrawalBody]) (intake.Receipt, error) {
 			b := in.Body

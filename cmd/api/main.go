@@ -16,22 +16,6 @@ import (
 	"overwinter/internal/fault"
 )
 
-// The exit codes, as docs/operations.md documents them; they are those of cmd/forecast.
-const (
-	exitDone        = 0
-	exitInternal    = 1
-	exitUsage       = 2
-	exitInvalid     = 3
-	exitConflict    = 4
-	exitNotFound    = 5
-	exitUnavailable = 6
-)
-
-var exitOf = map[fault.Kind]int{
-	fault.Internal: exitInternal, fault.Invalid: exitInvalid, fault.Conflict: exitConflict,
-	fault.NotFound: exitNotFound, fault.Unavailable: exitUnavailable,
-}
-
 func main() {
 	ctx, release := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	code := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
@@ -52,7 +36,7 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	)
 	if err != nil {
 		fmt.Fprintln(stderr, "api:", err)
-		return exitInternal
+		return fault.ExitInternal
 	}
 	_, err = parser.Parse(args)
 	if exit >= 0 { // help was asked for
@@ -67,17 +51,17 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	}
 	switch err := serve(ctx, config, stdout, stderr); {
 	case err == nil:
-		return exitDone
+		return fault.ExitDone
 	case errors.Is(err, context.Canceled):
 		fmt.Fprintln(stderr, "api: interrupted before it was ready")
-		return exitInternal
+		return fault.ExitInternal
 	default:
 		fmt.Fprintln(stderr, "api:", err)
-		return exitOf[fault.KindOf(err)]
+		return fault.KindOf(err).ExitCode()
 	}
 }
 
 func misused(stderr io.Writer, err error) int {
 	fmt.Fprintf(stderr, "api: %v\napi --help shows the flags and their environment variables.\n", err)
-	return exitUsage
+	return fault.ExitUsage
 }

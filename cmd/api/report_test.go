@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"overwinter/internal/fault"
 )
 
 // stock is what the API says stands in a plant's tanks.
@@ -109,7 +111,7 @@ func TestAStopLetsARequestEnd(t *testing.T) {
 	if answer := <-answers; !strings.HasPrefix(answer, "201 ") || !strings.Contains(answer, `"advised":true`) {
 		t.Errorf("the request that was begun: %s", answer)
 	}
-	if code := <-s.code; code != exitDone {
+	if code := <-s.code; code != fault.ExitDone {
 		t.Errorf("exit %d", code)
 	}
 	if _, err := http.Get(s.url + "/health"); err == nil {

@@ -33,7 +33,7 @@ const (
 func (k *correction) run(ctx context.Context, in io.Reader) error {
 	err := k.rows(ctx, newRecords(in))
 	if len(k.buffer) > 0 {
-		err = errors.Join(err, k.flush())
+		err = errors.Join(err, flush(k.out, &k.buffer))
 	}
 	return err
 }
@@ -105,7 +105,7 @@ func (k *correction) row(r *records) error {
 	}
 	k.write(r.raw, figures, r.ending)
 	if len(k.buffer) >= flushAt {
-		return k.flush()
+		return flush(k.out, &k.buffer)
 	}
 	return nil
 }

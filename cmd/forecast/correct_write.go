@@ -1,6 +1,7 @@
 package main
 
 import (
+	"io"
 	"strconv"
 
 	"overwinter/internal/fault"
@@ -21,10 +22,10 @@ func (k *correction) write(row []byte, f figures, ending string) {
 	k.buffer = append(append(b, f.class...), ending...)
 }
 
-// flush writes what was gathered.
-func (k *correction) flush() error {
-	_, err := k.out.Write(k.buffer)
-	k.buffer = k.buffer[:0]
+// flush writes the whole rows that were gathered, and gathers anew.
+func flush(out io.Writer, rows *[]byte) error {
+	_, err := out.Write(*rows)
+	*rows = (*rows)[:0]
 	if err != nil {
 		return fault.Wrap(fault.Internal, err, "the rows cannot be written")
 	}

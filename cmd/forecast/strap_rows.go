@@ -40,7 +40,7 @@ func (s *strapping) run(ctx context.Context, rows func(context.Context) error) e
 	s.buffer = append(s.buffer, header...)
 	err := rows(ctx)
 	if len(s.buffer) > 0 {
-		err = errors.Join(err, s.flush())
+		err = errors.Join(err, flush(s.out, &s.buffer))
 	}
 	return err
 }
@@ -161,16 +161,7 @@ func (s *strapping) write(first float64, volume units.Litres) error {
 	b = append(strconv.AppendFloat(b, first+0, 'f', decimals, 64), ',') // +0: a depth of -0 is 0
 	s.buffer = append(strconv.AppendFloat(b, float64(volume), 'f', decimals, 64), '\n')
 	if len(s.buffer) >= flushAt {
-		return s.flush()
-	}
-	return nil
-}
-
-func (s *strapping) flush() error {
-	_, err := s.out.Write(s.buffer)
-	s.buffer = s.buffer[:0]
-	if err != nil {
-		return fault.Wrap(fault.Internal, err, "the rows cannot be written")
+		return flush(s.out, &s.buffer)
 	}
 	return nil
 }

@@ -121,16 +121,21 @@ func adviceOf(p advice.Plant) *AdviceAnswer {
 func onPlant[A any](a *API, op huma.Operation, show func(advice.Plant) *A) {
 	op.Tags = []string{"Advice"}
 	register(a, op, plantErrors(), func(ctx context.Context, q *PlantQuestion) (*A, error) {
-		in, err := a.Desk.InForce(ctx)
-		if err != nil {
-			return nil, err
-		}
-		p, err := in.Plant(q.Plant)
+		p, err := a.inForce(ctx, q.Plant)
 		if err != nil {
 			return nil, err
 		}
 		return show(p), nil
 	})
+}
+
+// inForce gives a plant's advice in force.
+func (a *API) inForce(ctx context.Context, plant string) (advice.Plant, error) {
+	in, err := a.Desk.InForce(ctx)
+	if err != nil {
+		return advice.Plant{}, err
+	}
+	return in.Plant(plant)
 }
 
 func plantErrors() []int { return []int{http.StatusNotFound, http.StatusServiceUnavailable} }
@@ -166,11 +171,7 @@ func (a *API) issuedOperation() {
 }
 
 func (a *API) listIssued(ctx context.Context, q *IssuedQuestion) (*IssuedAnswer, error) {
-	in, err := a.Desk.InForce(ctx)
-	if err != nil {
-		return nil, err
-	}
-	p, err := in.Plant(q.Plant)
+	p, err := a.inForce(ctx, q.Plant)
 	if err != nil {
 		return nil, err
 	}

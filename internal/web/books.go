@@ -36,6 +36,7 @@ type booksPage struct {
 	OpenTransfers          []string
 	Unit                   string
 	Whole                  balanceView
+	Usages                 usagesView
 	Months                 monthsView
 	Chart                  template.HTML
 	Sources                []sourceRow
@@ -54,38 +55,22 @@ type booksForm struct {
 var booksTemplate = load[booksPage]("books")
 
 func (s *Site) registerBooks(e *echo.Echo) {
-	read := []string{http.MethodGet, http.MethodHead}
-	e.Match(read, "/books", s.chooseBooks)
-	e.Match(read, "/plants/:id/books", s.books)
+	onGet(e, "/books", s.choose(toBooks))
+	onGet(e, "/plants/:id/books", s.books)
 	e.POST("/plants/:id/books/confirm", s.confirmRow)
-	e.Match(read, "/plants/:id/receipts", s.receipts)
-	e.Match(read, "/plants/:id/receipts/:document", s.receipts)
+	onGet(e, "/plants/:id/receipts", s.receipts)
+	onGet(e, "/plants/:id/receipts/:document", s.receipts)
 }
 
 func booksPath(id string) string { return plantPath(id) + "/books" }
 
 func receiptsPath(id string) string { return plantPath(id) + "/receipts" }
 
-// chooseBooks lists the plants. Where there is one alone it is chosen.
-func (s *Site) chooseBooks(c echo.Context) error {
-	rows, err := s.deps.Ledger.Directory(c.Request().Context())
-	if err != nil {
-		return err
-	}
-	p := choosePage{
-		Frame: s.frame(c, "books", "Which plant’s books?"),
-		Lead:  "What the records say against what the dips say: what looks wrong, what is missing, and what each delivery brought.",
-	}
-	switch len(rows.Plants) {
-	case 0:
-		p.Title, p.Lead = "There are no plants yet", "Load a data folder with your plants, tanks and meters first; then their books are kept here."
-	case 1:
-		return c.Redirect(http.StatusSeeOther, booksPath(rows.Plants[0].ID))
-	}
-	for _, plant := range rows.Plants {
-		p.Plants = append(p.Plants, plantForm{plant.Name, booksPath(plant.ID), s.lastRead(c, plant)})
-	}
-	return chooseTemplate.render(c, http.StatusOK, p)
+// toBooks leads to a plant's books.
+var toBooks = destination{
+	place: "books", title: "Which plant’s books?", path: booksPath,
+	lead:  "What the records say against what the dips say: what looks wrong, what is missing, and what each delivery brought.",
+	empty: "Load a data folder with your plants, tanks and meters first; then their books are kept here.",
 }
 
 func (s *Site) books(c echo.Context) error {
@@ -137,19 +122,15 @@ func (s *Site) booksOf(c echo.Context, b *inventory.Stretch, v url.Values) books
 	table := b.Table()
 	path := booksPath(b.Plant.ID)
 	page := booksPage{
-		Name: b.Plant.Name, Product: string(b.Product), Heading: w.heading(table.Finding), Unit: w.scale.Label,
+		Name: b.Plant.Name, Product: string(b.Product), Heading: w.heading(table.Finding), Then: w.then(b), Unit: w.scale.Label,
 		Act: table.Finding.Verdict == inventory.FuelMissing || table.Finding.Verdict == inventory.FuelOver, Path: path,
 		Plant: plantPath(b.Plant.ID), Receipts: receiptsPath(b.Plant.ID) + asked(v, "from", "to", "known", "product"), RoundPath: roundPath(b.Plant.ID),
 		Ask: formOf(b, v), Whole: w.balance(table.Whole), Months: w.months(table), Sources: w.sources(table),
 		Screen: strings.ReplaceAll(inventory.ScreenScope, "'", "’"), Assumptions: b.Assumptions(),
 	}
-	page.Frame = s.frame(c, "books", b.Plant.Name+": "+page.Heading)
-	page.AsOf = "at the close of " + fullDay(b.AsOf) + " · " + w.scale.Label + " at 15" + joint + "°C"
+	page.Frame = s.booksFrame(c, b, page.Heading)
 	if s.deps.JSON != nil {
 		page.JSON = s.deps.JSON(b.Plant.ID) + "/books"
-	}
-	if b.KnownAt != nil {
-		page.Then = moment(*b.KnownAt, b.Zone, b.AsOf)
 	}
 	doubts, before := b.Inside()
 	page.Doubts = w.doubts(doubts)
@@ -168,10 +149,19 @@ func (s *Site) booksOf(c echo.Context, b *inventory.Stretch, v url.Values) books
 	all := b.SetAside()
 	all.Add(table.Notices...)
 	all.Add(notes...)
+	page.Usages, notes = w.usages(b)
+	all.Add(unsaid(notes, all)...)
 	for _, n := range all {
 		page.Notices = append(page.Notices, w.notice(n))
 	}
 	return page
+}
+
+// booksFrame is the frame of a page about a plant's books.
+func (s *Site) booksFrame(c echo.Context, b *inventory.Stretch, heading string) Frame {
+	f := s.frame(c, "books", b.Plant.Name+": "+heading)
+	f.AsOf = "at the close of " + fullDay(b.AsOf) + " · " + scalesOf(b.Plant.Display).volume.Label + " at 15" + joint + "°C"
+	return f
 }
 
 // formOf fills the form with what is shown.

@@ -66,16 +66,12 @@ func (s *Site) receipts(c echo.Context) error {
 		}
 	}
 	w := bookWordsOf(b)
-	page := receiptsPage{Name: b.Plant.Name, Heading: w.receiptsHeading(all), Books: booksPath(b.Plant.ID), Unit: w.scale.Label,
+	page := receiptsPage{Name: b.Plant.Name, Heading: w.receiptsHeading(all), Then: w.then(b), Books: booksPath(b.Plant.ID), Unit: w.scale.Label,
 		Lead: "Each figure at 15" + joint + "°C. A difference is held against " + percent(inventory.AgreedTolerance) + " of what was agreed on, and against the figures’ own errors."}
 	if one != "" {
 		page.All = receiptsPath(b.Plant.ID)
 	}
-	page.Frame = s.frame(c, "books", b.Plant.Name+": "+page.Heading)
-	page.AsOf = "at the close of " + fullDay(b.AsOf) + " · " + w.scale.Label + " at 15" + joint + "°C"
-	if b.KnownAt != nil {
-		page.Then = moment(*b.KnownAt, b.Zone, b.AsOf)
-	}
+	page.Frame = s.booksFrame(c, b, page.Heading)
 	for _, r := range all {
 		page.Sheets = append(page.Sheets, w.sheet(r))
 	}
@@ -93,17 +89,18 @@ func (w bookWords) receiptsHeading(all []inventory.Receipt) string {
 			apart++
 		}
 	}
+	deliveries := capital(count(len(all), "delivery", "deliveries"))
 	switch {
 	case len(all) == 0:
 		return "No delivery in this stretch"
 	case compared == 0 && len(all) == 1:
 		return "One delivery: one figure, nothing to hold it against"
 	case compared == 0:
-		return capital(count(len(all), "delivery", "deliveries")) + ": one figure each, nothing to hold it against"
+		return deliveries + ": one figure each, nothing to hold it against"
 	case apart == 0:
-		return capital(count(len(all), "delivery", "deliveries")) + ": the figures agree"
+		return deliveries + ": the figures agree"
 	}
-	return capital(count(len(all), "delivery", "deliveries")) + ": the figures of " + number(apart) + " lie farther apart than agreed"
+	return deliveries + ": the figures of " + number(apart) + " lie farther apart than agreed"
 }
 
 func documentName(r inventory.Receipt) string {

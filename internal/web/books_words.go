@@ -40,6 +40,14 @@ func (w bookWords) clock(at time.Time) string {
 	return w.short(at) + ", " + at.In(w.zone).Format("15:04")
 }
 
+// then is the moment whose knowledge a book shows, "" for the present.
+func (w bookWords) then(b *inventory.Stretch) string {
+	if b.KnownAt == nil {
+		return ""
+	}
+	return moment(*b.KnownAt, w.zone, w.asOf)
+}
+
 // base is the temperature that volumes are reckoned at. It is that of the standard in every unit, and is not converted.
 const base = "at 15 °C"
 

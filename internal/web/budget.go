@@ -65,9 +65,8 @@ type rangeCells struct{ Mid, Span string }
 var budgetTemplate = load[budgetPage]("budget")
 
 func (s *Site) registerBudget(e *echo.Echo) {
-	read := []string{http.MethodGet, http.MethodHead}
-	e.Match(read, "/budget", s.budget)
-	e.Match(read, "/budget.csv", s.budgetCSV)
+	onGet(e, "/budget", s.budget)
+	onGet(e, "/budget.csv", s.budgetCSV)
 }
 
 // priced is what a request asks for: the saved budget at the price that holds for it, and the plant or

@@ -17,10 +17,17 @@ import (
 )
 
 func (s *Site) registerRound(e *echo.Echo) {
-	e.Match([]string{http.MethodGet, http.MethodHead}, "/round", s.chooseRound)
-	e.Match([]string{http.MethodGet, http.MethodHead}, "/plants/:id/round", s.askRound)
+	onGet(e, "/round", s.choose(toRound))
+	onGet(e, "/plants/:id/round", s.askRound)
 	e.POST("/plants/:id/round", s.takeRound)
-	e.Match([]string{http.MethodGet, http.MethodHead}, "/plants/:id/round/:key", s.roundDone)
+	onGet(e, "/plants/:id/round/:key", s.roundDone)
+}
+
+// toRound leads to the form of a plant's rounds.
+var toRound = destination{
+	place: "round", title: "Which plant’s round?", path: roundPath,
+	lead:  "Each plant’s form has its own address: keep yours as a bookmark, and this page is never in the way.",
+	empty: "Load a data folder with your plants, tanks and meters first; then their rounds are taken here.",
 }
 
 // rounding is what every page about a plant's rounds begins with.

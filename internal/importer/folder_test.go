@@ -28,7 +28,7 @@ func (t texts) fs() fstest.MapFS {
 // small is a sound folder of one plant.
 func small() texts {
 	return texts{
-		"plants.csv":   "plant,name,zone,product\nNAK,Naknek,America/Anchorage,diesel-2-s15\n",
+		"plants.csv":   "plant,name,zone,product\nNAK,Nakrook,America/Anchorage,diesel-2-s15\n",
 		"tanks.csv":    "plant,tank,role,shape,diameter_mm,length_mm\nNAK,T1,storage,horizontal,1200,4000\nNAK,D1,day,horizontal,600,1000\n",
 		"meters.csv":   "plant,meter,register_unit,digits\nNAK,M1,us_gal,6\n",
 		"routes.csv":   "route,mode,lead_days,lot_max_l\nriver,barge,30,\nair,air,3,9000\n",

@@ -102,7 +102,7 @@ func BenchmarkReadOf100000GaugingsByLocalClocks(b *testing.B) {
 		fmt.Fprintf(&text, "NAK,T1,%s,%d\n", at.Format("2006-01-02 15:04"), i%40)
 	}
 	folder := small().with(texts{
-		"plants.csv": "plant,name,zone,product\nNAK,Naknek,Asia/Kathmandu,jet-a1\n", "gaugings.csv": text.String(),
+		"plants.csv": "plant,name,zone,product\nNAK,Nakrook,Asia/Kathmandu,jet-a1\n", "gaugings.csv": text.String(),
 	}).fs()
 	b.SetBytes(int64(text.Len()))
 	b.ReportAllocs()

@@ -30,7 +30,7 @@ func approx[T ~float64]() cmp.Option {
 // mixed is a folder in the units of several countries.
 var mixed = texts{
 	"plants.csv": "\ufeffplant,name,zone,product,group,reserve_us_gal,warm_to_f,risk_target,display_volume,fiscal_year_begins\r\n" +
-		"NAK,\"Naknek, \"\"old\"\" house\",America/Anchorage,diesel-2-s15,bay,10000,77,0.02,us_gal,7\r\n\r\n",
+		"NAK,\"Nakrook, \"\"old\"\" house\",America/Anchorage,diesel-2-s15,bay,10000,77,0.02,us_gal,7\r\n\r\n",
 	"tanks.csv": join("plant,tank,role,shape,diameter_in,length_in,product,safe_fill_depth_in,unusable_imp_gal,out_from,back_on",
 		"NAK,T1,storage,horizontal,120,300,,110,100,2027-01-05,2027-02-01",
 		"NAK,T2,storage,table,,,jet-a1,,,,",
@@ -63,7 +63,7 @@ func mixedRows() inventory.Rows {
 	key := func(k string) inventory.Entry { return inventory.Entry{Key: k} }
 	return inventory.Rows{
 		Plants: []*inventory.Plant{{
-			Entry: key("NAK"), ID: "NAK", Name: `Naknek, "old" house`, Group: "bay", Zone: "America/Anchorage",
+			Entry: key("NAK"), ID: "NAK", Name: `Nakrook, "old" house`, Group: "bay", Zone: "America/Anchorage",
 			Product: "diesel-2-s15", ReserveLitres: ptr(units.LitresAt15(37854.11784)), RiskTarget: ptr(0.02),
 			WarmTo: ptr(units.Celsius(25)), Display: inventory.Display{Volume: "us_gal"}, FiscalYearBegins: time.July,
 		}},
@@ -158,14 +158,14 @@ func TestAFolderInMixedUnitsComesOutInStoredUnits(t *testing.T) {
 
 func TestTheSameFolderInUSAndMetricUnitsGivesTheSameRows(t *testing.T) {
 	us := texts{
-		"plants.csv":     "plant,name,zone,product,reserve_us_gal,assumed_temperature_f\nNAK,Naknek,America/Anchorage,diesel-2-s15,5000,41\n",
+		"plants.csv":     "plant,name,zone,product,reserve_us_gal,assumed_temperature_f\nNAK,Nakrook,America/Anchorage,diesel-2-s15,5000,41\n",
 		"tanks.csv":      "plant,tank,role,shape,diameter_ft,length_ft,safe_fill_us_gal\nNAK,T1,storage,horizontal,10,25,13000\n",
 		"routes.csv":     "route,mode,lead_days,lot_max_us_gal,price_per_us_gal,currency\nriver,barge,30,20000,4.5,USD\n",
 		"gaugings.csv":   "plant,tank,at,depth_in,temperature_f\nNAK,T1,2026-03-02T08:00,40.5,14\n",
 		"deliveries.csv": "plant,at,volume_us_gal,temperature_f\nNAK,2026-06-20T10:00,5000,68\n",
 	}
 	metric := texts{
-		"plants.csv":     "plant,name,zone,product,reserve_m3,assumed_temperature_c\nNAK,Naknek,America/Anchorage,diesel-2-s15,18.92705892,5\n",
+		"plants.csv":     "plant,name,zone,product,reserve_m3,assumed_temperature_c\nNAK,Nakrook,America/Anchorage,diesel-2-s15,18.92705892,5\n",
 		"tanks.csv":      "plant,tank,role,shape,diameter_m,length_cm,safe_fill_kl\nNAK,T1,storage,horizontal,3.048,762,49.210353192\n",
 		"routes.csv":     "route,mode,lead_days,lot_max_l,price_per_m3,currency\nriver,barge,30,75708.23568,1188.774235611668,USD\n",
 		"gaugings.csv":   "plant,tank,at,depth_mm,temperature_c\nNAK,T1,2026-03-02T17:00:00Z,1028.7,-10\n",

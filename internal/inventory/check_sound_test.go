@@ -39,7 +39,7 @@ func soundRows() *sound {
 	first, last := calendar.Date(2026, time.September, 1), calendar.Date(2026, time.September, 30)
 	m := Measure{Volume: 1000, Temperature: ptr(units.Celsius(4)), Basis: BasisObserved}
 	return &sound{
-		plant: &Plant{Entry: e, ID: "NAK", Name: "Naknek", Zone: "America/Anchorage", Product: "diesel-2-s15"},
+		plant: &Plant{Entry: e, ID: "NAK", Name: "Nakrook", Zone: "America/Anchorage", Product: "diesel-2-s15"},
 		tank: &Tank{Entry: e, Plant: "NAK", ID: "T1", Role: Storage, Product: "diesel-2-s15", Shape: ShapeHorizontal,
 			Diameter: ptr(units.Millimetres(1200)), Length: ptr(units.Millimetres(4000))},
 		other:    &Tank{Entry: e, Plant: "NAK", ID: "T2", Role: DayTank, Product: "diesel-2-s15", Shape: ShapeVolume, Capacity: ptr(units.Litres(900))},

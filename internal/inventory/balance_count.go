@@ -15,6 +15,7 @@ type ledger struct {
 	notes  notice.List
 	meters []metered
 	found  []*stockCount
+	must   map[*Tank]bool // be gauged for a count: see tracked
 	// denser is the same with a fuel that is denser by the uncertainty of its density, nil where no factor goes so far.
 	denser *ledger
 }
@@ -27,8 +28,10 @@ func (b *Book) ledger() *ledger {
 	return l
 }
 
+func newLedger(b *Book) *ledger { return &ledger{book: b, must: map[*Tank]bool{}} }
+
 func (b *Book) ledgerOf() *ledger {
-	l := &ledger{book: b}
+	l := newLedger(b)
 	for _, m := range b.meters {
 		if c := b.counts(m, &l.notes); len(c) > 1 || len(c) == 1 && b.doubtsMeter(m) {
 			l.meters = append(l.meters, metered{m, c, b.retired(m)})
@@ -41,12 +44,12 @@ func (b *Book) ledgerOf() *ledger {
 // withFuel is the book with another density: the same readings measured anew.
 func (b *Book) withFuel(fuel tanks.Corrector) *Book {
 	other := *b
-	other.fuel, other.dipSigmas = fuel, map[*Gauging][2]float64{}
+	other.fuel = fuel
 	other.gaugings = map[string][]measuredGauging{}
 	for id, all := range b.gaugings {
 		for _, g := range all {
 			if c, err := b.measured[id].Measure(g.Reading(), fuel, b.Plant.FuelTemperature()); err == nil {
-				other.gaugings[id] = append(other.gaugings[id], measuredGauging{g.Gauging, c})
+				other.gaugings[id] = append(other.gaugings[id], measuredGauging{g.Gauging, &c})
 			}
 		}
 	}
@@ -132,17 +135,18 @@ func (l *ledger) bulk(at time.Time) []*Tank {
 // tracked tells whether a tank has to be gauged for a count: a storage tank has, and an intermediate one that is gauged often or of
 // which it is written down what comes and goes. Another is only passed through.
 func (l *ledger) tracked(t *Tank) bool {
-	b := l.book
-	switch t.Role {
-	case Storage:
-		return true
-	case Intermediate:
-		written := slices.ContainsFunc(b.rows.Transfers, func(x *Transfer) bool {
-			return (x.From == t.ID || x.To == t.ID) && x.At.Before(b.close())
-		})
-		return written || 3*len(b.gaugingsOf(t)) >= len(b.gaugingsOf(b.largest(b.tanksOf(Storage))))
+	if t.Role != Intermediate {
+		return t.Role == Storage
 	}
-	return false
+	must, known := l.must[t]
+	if !known {
+		b := l.book
+		must = slices.ContainsFunc(b.rows.Transfers, func(x *Transfer) bool {
+			return (x.From == t.ID || x.To == t.ID) && x.At.Before(b.close())
+		}) || 3*len(b.gaugingsOf(t)) >= len(b.gaugingsOf(b.largest(b.tanksOf(Storage))))
+		l.must[t] = must
+	}
+	return must
 }
 
 // storageToCome tells whether a storage tank is first gauged after a moment.

@@ -25,9 +25,9 @@ func (l *ledger) sources(in stays, r run, f flows, bal *Balance) Sources {
 		if s.from.Gauging == s.to.Gauging {
 			continue
 		}
-		for _, g := range []measuredGauging{s.from, s.to} {
-			dip, heat := l.book.dipSigma(g)
-			dips, warmth = dips+square(dip), warmth+square(heat)
+		for _, g := range []*measuredGauging{&s.from, &s.to} {
+			dips += square(float64(g.content.FuelReadingSigma))
+			warmth += square(float64(g.content.FuelWarmthSigma))
 		}
 	}
 	dips += square(l.ungauged(in, Intermediate))
@@ -62,39 +62,18 @@ func (b *Book) drawHours(at time.Time) (variance float64) {
 	return variance
 }
 
-// dipSigma divides the uncertainty of a gauging's fuel: what comes from reading its levels, and from its temperature.
-// The rest, the table's part above all, is common to all gaugings of the tank.
-func (b *Book) dipSigma(g measuredGauging) (dip, heat float64) {
-	if known, ok := b.dipSigmas[g.Gauging]; ok {
-		return known[0], known[1]
-	}
-	defer func() { b.dipSigmas[g.Gauging] = [2]float64{dip, heat} }() // a gauging is in many balances
-	e, err := b.measured[g.Tank].Fuel(g.Reading(), b.fuel, b.Plant.FuelTemperature())
-	if err != nil {
-		return 0, 0 // it was measured before
-	}
-	squares := 0.0
-	for _, p := range e.Parts {
-		switch p.Source {
-		case tanks.LiquidReading, tanks.WaterReading:
-			squares += square(float64(p.Contribution))
-		case tanks.FuelTemperature:
-			heat = math.Abs(float64(p.Contribution))
-		}
-	}
-	return math.Sqrt(squares), heat
+// ownVariance is the part of the variance of a gauging's fuel that it shares with no other gauging of the tank: it comes from reading
+// the levels and the temperature. The table's part, above all, is common to all.
+func (g *measuredGauging) ownVariance() float64 {
+	return square(float64(g.content.FuelReadingSigma)) + square(float64(g.content.FuelWarmthSigma))
 }
 
-// changeSigma is the uncertainty of what several tanks rose or fell between two counts.
+// changeSigma is the uncertainty of what the tanks of two counts, which are the same, rose or fell between them.
 func (b *Book) changeSigma(from, to *content) float64 {
 	squares := 0.0
-	for _, tank := range slices.Sorted(maps.Keys(to.dips)) {
-		start, end := from.dips[tank], to.dips[tank]
-		squares += square(tanks.TablePrecision * (end.fuel() - start.fuel()))
-		for _, g := range []measuredGauging{start, end} {
-			dip, heat := b.dipSigma(g)
-			squares += square(dip) + square(heat)
-		}
+	for i := range to.dips {
+		start, end := &from.dips[i], &to.dips[i]
+		squares += square(tanks.TablePrecision*(end.fuel()-start.fuel())) + start.ownVariance() + end.ownVariance()
 	}
 	return math.Sqrt(squares)
 }

@@ -73,7 +73,7 @@ func (l *ledger) staysOf(t *Tank, from, to *stockCount, bal *Balance) (all stays
 	if !l.tracked(t) && !(in && still) {
 		return nil, "" // its fuel is in the balance at both ends or at none
 	}
-	if why := l.unseen(t, from.at); why != "" {
+	if why := l.unseen(t, from.at, to.at); why != "" {
 		return nil, why
 	}
 	if all := l.book.gaugingsOf(t); !in && still && all[0].At.After(to.at) && end.Gauging == all[0].Gauging {
@@ -115,10 +115,10 @@ func (l *ledger) staysOf(t *Tank, from, to *stockCount, bal *Balance) (all stays
 
 // unseen says why what a storage tank held before its first gauging is not known: a tank that is new is found empty, or was
 // filled before it was gauged.
-func (l *ledger) unseen(t *Tank, from time.Time) string {
+func (l *ledger) unseen(t *Tank, from, to time.Time) string {
 	b := l.book
 	all := b.gaugingsOf(t)
-	if t.Role != Storage || len(all) == 0 || !all[0].At.After(from.Add(sameDay)) || !b.holds(t, from) || !t.Available(calendar.DayOf(from, b.Zone)) {
+	if t.Role != Storage || len(all) == 0 || !l.stoodBefore(t, all[0].At, from, to) {
 		return ""
 	}
 	first := all[0]
@@ -128,6 +128,22 @@ func (l *ledger) unseen(t *Tank, from time.Time) string {
 		return ""
 	}
 	return "tank " + t.ID + " was first gauged on " + b.day(first.At) + ": what it held before is not known"
+}
+
+// stoodBefore tells whether a tank stood between two counts more than half a day before it was first gauged: at the one, or since it
+// came back into service or was given the product.
+func (l *ledger) stoodBefore(t *Tank, first, from, to time.Time) bool {
+	b := l.book
+	since := []time.Time{from}
+	for _, c := range b.held.changes[t.ID] {
+		since = append(since, c.At)
+	}
+	if t.BackOn != nil {
+		since = append(since, b.start(*t.BackOn).Add(sameDay)) // on some hour of that day
+	}
+	return slices.ContainsFunc(since, func(at time.Time) bool {
+		return !at.Before(from) && !at.After(to) && first.After(at.Add(sameDay)) && b.holds(t, at) && t.Available(calendar.DayOf(at, b.Zone))
+	})
 }
 
 // turns are the moments between two counts at which a tank changes between counted and not counted.

@@ -60,6 +60,12 @@ func TestATankThatComesBackIntoServiceBringsItsFuel(t *testing.T) {
 		// It goes out with 5 000 L and comes back with 4 990: 45 000 − 7 000 − 10 = 37 990.
 		{"out and back", 10, 20, []*Gauging{gauged("old", at(time.March, 1, 8), 5000), gauged("old", at(time.March, 9, 20), 5000), gauged("old", at(time.March, 20, 8), 4990),
 			gauged("old", at(time.March, 29, 8), 4990)}, 32_900, []float64{45_000, 0, 7000, 0, 0, 0, 0, 0, 10, 37_990, 37_890, -100}},
+		// From the 10th to the 20th it may have given any part of what the meter ran.
+		{"back and first gauged ten days later", 0, 10, []*Gauging{gauged("old", at(time.March, 20, 8), 5000), gauged("old", at(time.March, 29, 8), 4000)}, 33_900, nil},
+		{"back and first gauged in the evening", 0, 10, []*Gauging{gauged("old", at(time.March, 10, 20), 5000), gauged("old", at(time.March, 29, 8), 4000)}, 33_900,
+			[]float64{40_000, 0, 7000, 0, 0, 0, 0, 0, -5000, 38_000, 37_900, -100}},
+		{"back and empty", 0, 10, []*Gauging{gauged("old", at(time.March, 20, 8), 0), gauged("old", at(time.March, 29, 8), 0)}, 32_900,
+			[]float64{40_000, 0, 7000, 0, 0, 0, 0, 0, 0, 33_000, 32_900, -100}},
 		{"back and not gauged until the end", 0, 10, []*Gauging{gauged("old", at(time.January, 20, 8), 5000), gauged("old", at(time.March, 29, 8), 4000)}, 33_900, nil},
 	}
 	for _, tt := range tests {
@@ -86,6 +92,19 @@ func TestATankThatWasNotGaugedWhenItsProductChangedLeavesNoVariance(t *testing.T
 	rows.ProductChanges = []*ProductChange{{Plant: "P", Tank: "winter", At: at(time.March, 15, 12), Product: "jet-a1"}}
 	got := balanceOf(t, directoryOf(volumeTank("bulk", Storage, 50_000), volumeTank("winter", Storage, 30_000)), "diesel-2-s15", rows)
 	if got.Known || got.Why != "tank winter was not gauged when its product or its service changed on 2026-03-15" {
+		t.Errorf("%v %s", got.Known, got.Why)
+	}
+}
+
+// It is changed from jet fuel on the 10th and first dipped on the 20th: it may have given any part of what the meter ran.
+func TestATankThatWasFirstGaugedLongAfterItsChangeLeavesNoVariance(t *testing.T) {
+	rows := march(40_000, 32_900)
+	rows.Gaugings = append(rows.Gaugings, gauged("winter", at(time.March, 20, 8), 4000), gauged("winter", at(time.March, 29, 8), 4000))
+	rows.ProductChanges = []*ProductChange{{Plant: "P", Tank: "winter", At: at(time.March, 10, 12), Product: "diesel-2-s15"}}
+	winter := volumeTank("winter", Storage, 30_000)
+	winter.Product = "jet-a1"
+	got := balanceOf(t, directoryOf(volumeTank("bulk", Storage, 50_000), winter), "diesel-2-s15", rows)
+	if got.Known || got.Why != "tank winter was first gauged on 2026-03-20: what it held before is not known" {
 		t.Errorf("%v %s", got.Known, got.Why)
 	}
 }

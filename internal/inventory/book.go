@@ -2,7 +2,6 @@ package inventory
 
 import (
 	"math"
-	"slices"
 	"time"
 
 	"overwinter/internal/calendar"
@@ -29,6 +28,7 @@ type Book struct {
 	gaugings map[string][]measuredGauging
 	readings map[string][]*MeterReading
 	swaps    map[string][]*MeterSwap
+	ofOld    map[*MeterReading]bool // see findOldMeters
 	doubts   notice.List
 
 	// What looks wrong, and what is left out of the rows for it: see findDoubts.
@@ -37,11 +37,12 @@ type Book struct {
 	doubtful      []Doubt
 	confirmed     map[rowName]bool
 	leftOut       map[Record]bool
-	runUnknown    map[Record]bool         // readings and gaugings: what went by before them is not known
-	usualRuns     map[string]*usualRates  // by meter
-	dipSigmas     map[*Gauging][2]float64 // see dipSigma
-	longest       calendar.Day            // of the draws: see longestDraw
-	flow          *outflow                // what usually leaves: see tankLines
+	runUnknown    map[Record]bool        // readings and gaugings: what went by before them is not known
+	usualRuns     map[string]*usualRates // by meter
+	mistimedBills map[*Delivery]bool     // see mistimed
+	longest       calendar.Day           // of the draws: see longestDraw
+	usualFalls    map[string]float64     // by tank: see usualFall
+	flow          *outflow               // what usually leaves: see tankLines
 	vouchedFor    []vouched
 	denied        []vouched
 	unmeteredLoss []vouched
@@ -52,7 +53,7 @@ type Book struct {
 // measuredGauging is a gauging with what it found the tank to hold.
 type measuredGauging struct {
 	*Gauging
-	content tanks.Content
+	content *tanks.Content
 }
 
 // NewBook opens a plant's book, of the plant's own product, from the directory and the plant's rows up to the close
@@ -82,9 +83,10 @@ func NewProductBook(d *Directory, plant string, product Product, rows Rows, asOf
 	b := &Book{Plant: p, Zone: zone, AsOf: asOf, Product: product, rows: rows.inOrder(), given: rows, fuel: fuel, meters: d.MetersOf(plant)}
 	b.held = newHoldings(d.TanksOf(plant), before(rows.ProductChanges, b.close()))
 	rows = b.rows
-	b.measured = map[string]tanks.Tank{}
-	b.swaps = inOrder(rows.Swaps, b.close(), func(s *MeterSwap) (string, time.Time) { return s.Meter, s.At })
-	b.readings = inOrder(rows.Readings, b.close(), func(r *MeterReading) (string, time.Time) { return r.Meter, r.At })
+	b.measured, b.usualFalls = map[string]tanks.Tank{}, map[string]float64{}
+	b.swaps = byID(rows.Swaps, b.close(), func(s *MeterSwap) (string, time.Time) { return s.Meter, s.At })
+	b.readings = byID(rows.Readings, b.close(), func(r *MeterReading) (string, time.Time) { return r.Meter, r.At })
+	b.findOldMeters()
 	for _, t := range d.TanksOf(plant) {
 		if !b.held.ever(t, product) {
 			continue
@@ -111,9 +113,10 @@ func (b *Book) Doubts() notice.List { return b.doubts }
 // measureGaugings turns the gaugings of the plant's tanks into what they held. One that cannot be
 // measured, at a temperature beyond the tables say, is set aside and named: the others still count.
 func (b *Book) measureGaugings() {
-	b.gaugings, b.dipSigmas = map[string][]measuredGauging{}, map[*Gauging][2]float64{}
-	byTank := inOrder(b.rows.Gaugings, b.close(), func(g *Gauging) (string, time.Time) { return g.Tank, g.At })
+	b.gaugings = map[string][]measuredGauging{}
+	byTank := byID(b.rows.Gaugings, b.close(), func(g *Gauging) (string, time.Time) { return g.Tank, g.At })
 	for _, t := range b.Tanks {
+		measured := make([]measuredGauging, 0, len(byTank[t.ID]))
 		for _, g := range byTank[t.ID] {
 			if g.Moving || !b.holds(t, g.At) && !b.changing(t, g.At) {
 				continue
@@ -124,27 +127,23 @@ func (b *Book) measureGaugings() {
 					"the gauging of %s is set aside: %v", b.day(g.At), err))
 				continue
 			}
-			b.gaugings[t.ID] = append(b.gaugings[t.ID], measuredGauging{g, c})
+			measured = append(measured, measuredGauging{g, &c})
+		}
+		if len(measured) > 0 {
+			b.gaugings[t.ID] = measured
 		}
 	}
 }
 
-// inOrder sorts rows by id and time, those before a moment only.
-func inOrder[T any](rows []T, before time.Time, of func(T) (id string, at time.Time)) map[string][]T {
-	sorted := map[string][]T{}
+// byID parts rows by id, those before a moment only. They stay in order of time.
+func byID[T any](rows []T, before time.Time, of func(T) (id string, at time.Time)) map[string][]T {
+	parted := map[string][]T{}
 	for _, r := range rows {
 		if id, at := of(r); at.Before(before) {
-			sorted[id] = append(sorted[id], r)
+			parted[id] = append(parted[id], r)
 		}
 	}
-	for _, of1 := range sorted {
-		slices.SortStableFunc(of1, func(x, y T) int {
-			_, a := of(x)
-			_, b := of(y)
-			return a.Compare(b)
-		})
-	}
-	return sorted
+	return parted
 }
 
 // close is the moment at which the as-of day ends.

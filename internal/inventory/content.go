@@ -1,10 +1,10 @@
 package inventory
 
 import (
-	"maps"
 	"math"
 	"slices"
 	"sort"
+	"strings"
 	"time"
 
 	"overwinter/internal/calendar"
@@ -20,17 +20,26 @@ type content struct {
 	at      time.Time // the last of the gaugings
 	fuel    float64   // all fuel, also what the suction cannot reach
 	usable  float64
-	sigma   float64              // of what is usable
-	ofFuel  float64              // the same of all fuel
-	assumed bool                 // a temperature was missing
-	taken   map[string]time.Time // when each tank was gauged
-	dips    map[string]measuredGauging
+	sigma   float64           // of what is usable
+	ofFuel  float64           // the same of all fuel
+	assumed bool              // a temperature was missing
+	dips    []measuredGauging // one of each tank, in order of their ids
+}
+
+// dip gives the gauging of a tank of the count, nil for any other.
+func (c *content) dip(tank string) *measuredGauging {
+	for i := range c.dips {
+		if c.dips[i].Tank == tank {
+			return &c.dips[i]
+		}
+	}
+	return nil
 }
 
 // gauged is when a tank of the count was gauged; the moment of the count for any other.
 func (c *content) gauged(tank string) time.Time {
-	if at, ok := c.taken[tank]; ok {
-		return at
+	if g := c.dip(tank); g != nil {
+		return g.At
 	}
 	return c.at
 }
@@ -38,8 +47,8 @@ func (c *content) gauged(tank string) time.Time {
 // earliest and latest are the first and the last moment at which a tank of the count was gauged, or that of the count.
 func (c *content) earliest() time.Time {
 	first := c.at
-	for _, at := range c.taken {
-		if at.Before(first) {
+	for i := range c.dips {
+		if at := c.dips[i].At; at.Before(first) {
 			first = at
 		}
 	}
@@ -48,22 +57,23 @@ func (c *content) earliest() time.Time {
 
 func (c *content) latest() time.Time {
 	last := c.at
-	for _, at := range c.taken {
-		last = later(last, at)
+	for i := range c.dips {
+		last = later(last, c.dips[i].At)
 	}
 	return last
 }
 
 // sameTanks tells whether two counts are of the same tanks.
 func (c *content) sameTanks(o *content) bool {
-	return maps.EqualFunc(c.taken, o.taken, func(time.Time, time.Time) bool { return true })
+	return slices.EqualFunc(c.dips, o.dips, func(x, y measuredGauging) bool { return x.Tank == y.Tank })
 }
 
 // counted gives the tanks that make a count of stock on a day: those in service that were ever gauged.
 func (b *Book) counted(day calendar.Day) []*Tank {
 	var found []*Tank
+	_, end := day.Bounds(b.Zone)
 	for _, t := range b.Tanks {
-		if b.inService(t, day) && b.gaugingsOf(t) != nil {
+		if t.Available(day) && b.holds(t, end.Add(-time.Millisecond)) && b.gaugingsOf(t) != nil {
 			found = append(found, t)
 		}
 	}
@@ -135,7 +145,7 @@ func (b *Book) contentAround(of []*Tank, at time.Time, within time.Duration) *co
 	if len(of) == 0 {
 		return nil
 	}
-	sum := &content{taken: map[string]time.Time{}, dips: map[string]measuredGauging{}}
+	sum := &content{dips: make([]measuredGauging, 0, len(of))}
 	variance, ofFuel := 0.0, 0.0
 	for _, t := range of {
 		g, ok := b.gaugingAround(t, at, within)
@@ -145,13 +155,18 @@ func (b *Book) contentAround(of []*Tank, at time.Time, within time.Duration) *co
 		sum.fuel += float64(g.content.UsableAt15 + g.content.Below)
 		sum.usable += float64(g.content.UsableAt15) * t.ownShare()
 		sum.assumed = sum.assumed || g.content.TemperatureAssumed
-		sum.taken[t.ID], sum.dips[t.ID] = g.At, g
+		sum.dips = append(sum.dips, g)
 		sum.at = later(sum.at, g.At)
 		variance += float64(g.content.Sigma) * float64(g.content.Sigma)
 		ofFuel += float64(g.content.FuelSigma) * float64(g.content.FuelSigma)
 	}
 	sum.sigma, sum.ofFuel = math.Sqrt(variance), math.Sqrt(ofFuel)
+	sum.sort()
 	return sum
+}
+
+func (c *content) sort() {
+	slices.SortFunc(c.dips, func(x, y measuredGauging) int { return strings.Compare(x.Tank, y.Tank) })
 }
 
 // gaugingAround finds a tank's gauging nearest to a moment; ok is false where none is near enough.
@@ -196,11 +211,11 @@ func (b *Book) Held() ([]Held, error) {
 		held := Held{Tank: t, Capacity: tanks.Capacity(m.Shape), SafeFill: m.SafeFill}
 		if gaugings := b.gaugingsOf(t); len(gaugings) > 0 {
 			last := gaugings[len(gaugings)-1]
-			room, err := m.Room(last.content, b.Plant.WarmestFuel(), b.fuel)
+			room, err := m.Room(*last.content, b.Plant.WarmestFuel(), b.fuel)
 			if err != nil {
 				return nil, err
 			}
-			held.Gauging, held.Content, held.Room = last.Gauging, last.content, room
+			held.Gauging, held.Content, held.Room = last.Gauging, *last.content, room
 		}
 		all = append(all, held)
 	}

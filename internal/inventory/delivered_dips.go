@@ -39,11 +39,7 @@ func (l *ledger) dipped(rows []*Delivery) Figure {
 		}
 		rise := one.to.fuel() - one.from.fuel()
 		f.Litres += units.LitresAt15(rise + out)
-		squares += square(spread) + square(tanks.TablePrecision*rise)
-		for _, g := range []measuredGauging{one.from, one.to} {
-			dip, heat := l.book.dipSigma(g)
-			squares += square(dip) + square(heat)
-		}
+		squares += square(spread) + square(tanks.TablePrecision*rise) + one.from.ownVariance() + one.to.ownVariance()
 	}
 	f.Known, f.Sigma = true, units.LitresAt15(math.Sqrt(squares))
 	return f

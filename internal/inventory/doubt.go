@@ -67,7 +67,8 @@ const (
 	Duplicate        Cause = "duplicate"
 	BeyondRoom       Cause = "beyond-room"
 	BeyondOrder      Cause = "beyond-order"
-	BesideTheDips    Cause = "beside-the-dips" // more or less than the dips before and after say
+	BesideTheDips    Cause = "beside-the-dips"   // more or less than the dips before and after say
+	DeliveryMistimed Cause = "delivery-mistimed" // a dip before or after it has the delivery otherwise than its time says
 	BeyondSource     Cause = "beyond-source"
 	EnergyPerLitre   Cause = "energy-per-litre"
 )
@@ -83,7 +84,7 @@ func (b *Book) findDoubts() {
 			b.confirmed[rowName{c.Of, c.Row}] = true
 		}
 	}
-	b.leftOut, b.runUnknown = map[Record]bool{}, map[Record]bool{}
+	b.leftOut, b.runUnknown, b.mistimedBills = map[Record]bool{}, map[Record]bool{}, map[*Delivery]bool{}
 	b.doubtDuplicates()
 	b.doubtReadings()
 	b.doubtTotals()

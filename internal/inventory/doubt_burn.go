@@ -82,6 +82,9 @@ func (o *outflow) settled(at time.Time) bool {
 
 // drawnWithin is what draws may have taken between two moments: all of any that has a day in between.
 func (b *Book) drawnWithin(from, to time.Time) float64 {
+	if len(b.rows.Draws) == 0 {
+		return 0
+	}
 	var ignored notice.List
 	first, last, sum := calendar.DayOf(from, b.Zone), calendar.DayOf(to, b.Zone), 0.0
 	for _, d := range b.drawsOn(first, last) {
@@ -146,8 +149,8 @@ func anyWithin(moments []time.Time, after, until time.Time) bool {
 func (b *Book) movedOut(tank string, after, until time.Time) float64 {
 	var ignored notice.List
 	sum := 0.0
-	for _, t := range b.rows.Transfers {
-		if t.From == tank && t.At.After(after.Add(-sameRound)) && !t.At.After(until.Add(sameRound)) {
+	for _, t := range b.transfersWithin(after.Add(-sameRound), until.Add(sameRound)) {
+		if t.From == tank {
 			sum += b.at15(t.Measure, "", &ignored)
 		}
 	}

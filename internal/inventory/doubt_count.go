@@ -62,17 +62,7 @@ func (b *Book) missingAt(counts []*content, lines []*tankLine) (missing []float6
 }
 
 func (b *Book) anyLeftOut(c *content) bool {
-	if len(b.leftOut) == 0 {
-		return false
-	}
-	for id, at := range c.taken {
-		for _, g := range b.gaugings[id] {
-			if g.At.Equal(at) && b.leftOut[g.Gauging] {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(c.dips, func(g measuredGauging) bool { return b.leftOut[g.Gauging] })
 }
 
 // missing gives the litres that are missing at a count beside the one before, by what was metered and drawn; known is

@@ -110,17 +110,12 @@ func (s *span) to() time.Time   { return s.after[0].At }
 // window finds the dips around a moment, apart from those nearer than a stretch of time.
 func window(at time.Time, apart time.Duration, into []*tankLine) (s span, ok bool) {
 	for _, l := range into {
-		var before, after *measuredGauging
-		for i := range l.gaugings {
-			g := &l.gaugings[i]
-			switch {
-			case l.leftOut[g.Gauging]:
-			case !g.At.After(at.Add(-apart)):
-				before = g
-			case after == nil && !g.At.Before(at.Add(apart)):
-				after = g
-			}
+		next := l.firstAfter(at.Add(-apart))
+		before := l.lastStanding(next)
+		for next < len(l.gaugings) && l.gaugings[next].At.Before(at.Add(apart)) {
+			next++
 		}
+		after := l.firstStanding(next)
 		if before == nil || after == nil {
 			return s, false
 		}
@@ -138,8 +133,8 @@ func window(at time.Time, apart time.Duration, into []*tankLine) (s span, ok boo
 func (b *Book) besideRoom(d *Delivery, v float64, into []*tankLine) {
 	room := 0.0
 	for _, l := range into {
-		g, ok := l.lastBefore(d.At)
-		if !ok || d.At.Sub(g.At) > dipsReach || anyWithin(l.inflowsBut(d), g.At, d.At) {
+		g := l.lastBefore(d.At)
+		if g == nil || d.At.Sub(g.At) > dipsReach || anyWithin(l.inflowsBut(d), g.At, d.At) {
 			return
 		}
 		usual, _, known := l.out.between(g.At, d.At)
@@ -153,16 +148,31 @@ func (b *Book) besideRoom(d *Delivery, v float64, into []*tankLine) {
 	}
 }
 
-func (l *tankLine) lastBefore(at time.Time) (g *measuredGauging, ok bool) {
-	for i := range l.gaugings {
-		if l.gaugings[i].At.After(at) {
-			break
-		}
-		if !l.leftOut[l.gaugings[i].Gauging] {
-			g, ok = &l.gaugings[i], true
+func (l *tankLine) lastBefore(at time.Time) *measuredGauging { return l.lastStanding(l.firstAfter(at)) }
+
+// firstAfter gives the index of the tank's first gauging after a moment, one past the last where none is.
+func (l *tankLine) firstAfter(at time.Time) int {
+	return firstAfter(l.gaugings, at, func(g measuredGauging) time.Time { return g.At })
+}
+
+// lastStanding gives the last gauging before an index that does not look wrong, and firstStanding the first from it on; nil where
+// none is.
+func (l *tankLine) lastStanding(before int) *measuredGauging {
+	for i := before - 1; i >= 0; i-- {
+		if g := &l.gaugings[i]; !l.leftOut[g.Gauging] {
+			return g
 		}
 	}
-	return g, ok
+	return nil
+}
+
+func (l *tankLine) firstStanding(from int) *measuredGauging {
+	for i := from; i < len(l.gaugings); i++ {
+		if g := &l.gaugings[i]; !l.leftOut[g.Gauging] {
+			return g
+		}
+	}
+	return nil
 }
 
 // inflowsBut gives the moments at which fuel came into the tank beside a delivery.
@@ -204,6 +214,9 @@ func (b *Book) besideOrder(d *Delivery, v float64) (spoke bool) {
 
 func (b *Book) doubtDelivery(d *Delivery, v float64, cause Cause, low, high float64) {
 	low, high = math.Max(low, 0), math.Max(high, 0)
+	if cause == BesideTheDips && b.mistimedBills[d] {
+		cause = DeliveryMistimed
+	}
 	b.doubt(d, Doubt{
 		At: d.At, Cause: cause, Found: v, Low: low, High: &high, Unit: "L at 15 °C", Subject: "plant " + b.Plant.ID + ", deliveries",
 		Message: "the delivery of " + b.day(d.At) + " is " + figure(math.Round(v)) + " L at 15 °C, expected " + figure(math.Round(low)) + " to " +

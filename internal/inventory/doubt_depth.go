@@ -98,7 +98,7 @@ func (l *tankLine) doubtTemperatures() {
 	}
 	for i := range l.gaugings {
 		g := &l.gaugings[i]
-		before, after := l.neighbours(g)
+		before, after := l.beside(i)
 		if g.Temperature == nil || l.leftOut[g.Gauging] || before == nil || anyWithin(l.inflows, before.At, g.At) || g.At.Sub(before.At) > dipsReach {
 			continue
 		}
@@ -156,11 +156,20 @@ func (l *tankLine) fuelOf(r tanks.Reading) (fuel float64, ok bool) {
 
 // neighbours gives the gaugings next to one of the tank.
 func (l *tankLine) neighbours(g *measuredGauging) (before, after *measuredGauging) {
-	i := slices.IndexFunc(l.gaugings, func(x measuredGauging) bool { return x.Gauging == g.Gauging })
+	for i := l.firstAfter(g.At) - 1; i >= 0 && l.gaugings[i].At.Equal(g.At); i-- {
+		if l.gaugings[i].Gauging == g.Gauging {
+			return l.beside(i)
+		}
+	}
+	return nil, nil
+}
+
+// beside gives the gaugings next to the one of an index.
+func (l *tankLine) beside(i int) (before, after *measuredGauging) {
 	if i > 0 {
 		before = &l.gaugings[i-1]
 	}
-	if i >= 0 && i+1 < len(l.gaugings) {
+	if i+1 < len(l.gaugings) {
 		after = &l.gaugings[i+1]
 	}
 	return before, after

@@ -68,10 +68,9 @@ type tankLine struct {
 func (b *Book) tankLine(t *Tank, out *outflow) *tankLine {
 	l := &tankLine{Book: b, tank: t, out: out, inflows: b.inflows(t.ID), safeFill: float64(b.measured[t.ID].SafeFill)}
 	l.resets = b.resets(t)
-	for _, g := range b.gaugings[t.ID] {
-		if !g.Moving {
-			l.gaugings = append(l.gaugings, g)
-		}
+	l.gaugings = b.gaugings[t.ID]
+	if slices.ContainsFunc(l.gaugings, func(g measuredGauging) bool { return g.Moving }) {
+		l.gaugings = slices.DeleteFunc(slices.Clone(l.gaugings), func(g measuredGauging) bool { return g.Moving })
 	}
 	l.buffers = b.capacityOf(b.tanksOf(Intermediate, DayTank))
 	return l
@@ -84,15 +83,6 @@ func (l *tankLine) spare(a, b *measuredGauging) float64 {
 	return GaugingRise*l.safeFill + 3*math.Hypot(float64(a.content.Sigma), float64(b.content.Sigma))
 }
 
-// mostFall is how much a tank may lose between two moments.
-func (l *tankLine) mostFall(from, to time.Time) (most float64, ok bool) {
-	_, far, ok := l.out.between(from, to)
-	if run, known := l.ranBetween(from, to); known {
-		far, ok = math.Max(far, run+l.drawnWithin(from, to)), true
-	}
-	return far/l.tank.ownShare() + l.buffers + l.movedOut(l.tank.ID, from, to), ok
-}
-
 func (l *tankLine) between(i, j int) step {
 	a, b := &l.gaugings[i], &l.gaugings[j]
 	if anyWithin(l.resets, a.At, b.At) {
@@ -100,15 +90,14 @@ func (l *tankLine) between(i, j int) step {
 	}
 	change, spare := b.fuel()-a.fuel(), l.spare(a, b)
 	came := anyWithin(l.inflows, a.At, b.At)
-	most, known := l.mostFall(a.At, b.At)
+	lost := l.loss(a.At, b.At)
 	rose := change > spare && !came
-	fell := known && -change > most+spare
-	usual, _, _ := l.out.between(a.At, b.At)
+	fell := lost.known && -change > lost.most+spare
 	s := step{follows: true}
 	if !came {
-		s.roughness = math.Pow(change+usual/float64(len(l.sisters)), 2) / daysBetween(a.At, b.At)
+		s.roughness = square(change+lost.usual/float64(len(l.sisters))) / daysBetween(a.At, b.At)
 	}
-	if run, metered := l.ranBetween(a.At, b.At); metered && !came && -change > run*(1+vouchShare)+l.drawnWithin(a.At, b.At)+l.movedOut(l.tank.ID, a.At, b.At)+l.buffers+spare {
+	if lost.metered && !came && -change > lost.run*(1+vouchShare)+lost.drawn+lost.moved+l.buffers+spare {
 		s.price += lossPrice
 	}
 	switch {
@@ -222,6 +211,10 @@ func (l *tankLine) name(before, g, after *measuredGauging, scope Scope) {
 	if found > high {
 		cause = RiseUnexplained
 	}
+	if d := l.mistimed(before, g, after, cause); d != nil {
+		l.nameMistimed(g, d, scope, low, high)
+		return
+	}
 	if scope == WholeRow {
 		if l.interchanged(g, low, high) {
 			cause = TanksInterchange
@@ -236,18 +229,24 @@ func (l *tankLine) name(before, g, after *measuredGauging, scope Scope) {
 }
 
 func (l *tankLine) say(g *measuredGauging, cause Cause, scope Scope, low, high float64) {
-	found := g.fuel()
+	words := causeWords[cause]
+	if g.fuel() < low && l.newest(g) {
+		words += ". Dip again now: if it stands, fuel was lost"
+	}
+	l.tell(g, cause, scope, low, high, words+todo(scope, "what came and went before it"))
+}
+
+// tell is say in words of its own, what is to be done among them.
+func (l *tankLine) tell(g *measuredGauging, cause Cause, scope Scope, low, high float64, words string) {
 	d := Doubt{
-		At: g.At, Cause: cause, Scope: scope, Found: found, Low: low, High: &high, Unit: "L at 15 °C",
+		At: g.At, Cause: cause, Scope: scope, Found: g.fuel(), Low: low, High: &high, Unit: "L at 15 °C",
 		Subject: l.Plant.ID + " tank " + l.tank.ID,
+		Message: "the gauging of " + l.day(g.At) + " found " + figure(math.Round(g.fuel())) + " L at 15 °C, expected " +
+			figure(math.Round(low)) + " to " + figure(math.Round(high)) + ": " + words,
 	}
-	d.Message = "the gauging of " + l.day(g.At) + " found " + figure(math.Round(found)) + " L at 15 °C, expected " +
-		figure(math.Round(low)) + " to " + figure(math.Round(high)) + ": " + causeWords[cause]
-	if found < low && l.newest(g) {
+	if d.Found < low && l.newest(g) {
 		d.severity = notice.Serious
-		d.Message += ". Dip again now: if it stands, fuel was lost"
 	}
-	d.Message += todo(scope, "what came and went before it")
 	l.doubt(g.Gauging, d)
 }
 

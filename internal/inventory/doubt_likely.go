@@ -81,7 +81,5 @@ func (l *tankLine) net(from, to time.Time) (lost litreRange, ok bool) {
 
 // tight is by how much two gaugings of a tank may differ by the errors of their own, the table's on what it rose or fell.
 func (l *tankLine) tight(a, b *measuredGauging) float64 {
-	dip1, heat1 := l.dipSigma(*a)
-	dip2, heat2 := l.dipSigma(*b)
-	return 3 * math.Sqrt(square(dip1)+square(heat1)+square(dip2)+square(heat2)+square(tanks.TablePrecision*(a.fuel()-b.fuel())))
+	return 3 * math.Sqrt(a.ownVariance()+b.ownVariance()+square(tanks.TablePrecision*(a.fuel()-b.fuel())))
 }

@@ -62,7 +62,7 @@ func (b *Book) meterLine(m *Meter) *meterLine {
 
 // findUsual finds what the meter usually runs, but for the time in which the dips say that it cannot have run so much.
 func (l *meterLine) findUsual() {
-	var rates []rate
+	rates := make([]rate, 0, len(l.readings))
 	for i := 1; i < len(l.readings); i++ {
 		before, now := l.readings[i-1], l.readings[i]
 		if run, ok := l.run(l.meter, before, now); ok && run > 0 && !l.denies(before.At, now.At) {
@@ -93,7 +93,7 @@ func (l *meterLine) between(i, j int) step {
 	before, now := l.readings[i], l.readings[j]
 	run, ok := l.run(l.meter, before, now)
 	if !ok { // over a swap whose registers are not known any reading may follow
-		return step{follows: len(l.swapsBetween(l.meter, before.At, now.At)) > 0}
+		return step{follows: len(l.swapsBetween(l.meter, before, now)) > 0}
 	}
 	u := l.usual.at(midway(before.At, now.At))
 	if run > l.mostOf(u, before.At, now.At) && !l.believed(i, j, run) {
@@ -105,7 +105,7 @@ func (l *meterLine) between(i, j int) step {
 		uneven -= u.middle
 	}
 	s.roughness = days * uneven * uneven
-	if now.Register < before.Register && len(l.swapsBetween(l.meter, before.At, now.At)) == 0 {
+	if now.Register < before.Register && len(l.swapsBetween(l.meter, before, now)) == 0 {
 		s.price += rolloverPrice
 	}
 	if l.meter.rolledOver(run) {
@@ -177,7 +177,7 @@ func (l *meterLine) expected(before, r, after *MeterReading) (low, high float64)
 		return low, high
 	}
 	low = before.Register
-	if swaps := l.swapsBetween(l.meter, before.At, r.At); len(swaps) > 0 {
+	if swaps := l.swapsBetween(l.meter, before, r); len(swaps) > 0 {
 		low = orElse(swaps[len(swaps)-1].Opening, 0)
 	}
 	if most := low + l.most(before.At, r.At); most < high {

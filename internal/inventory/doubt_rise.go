@@ -47,11 +47,10 @@ func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
 	if metered && others == 0 {
 		r.low += math.Max(likely*(1-runMargin)-into[0].buffers, 0)
 	}
-	for _, d := range b.rows.Deliveries {
-		inside := d.At.After(s.from()) && !d.At.After(s.to())
+	for _, d := range b.deliveriesWithin(s.from(), s.to()) {
 		ours := d.Tank == "" || len(into) == 1 && d.Tank == into[0].tank.ID || len(into) > 1 && b.isStorage(d.Tank)
 		switch {
-		case !inside || !ours || !b.brings(d):
+		case !ours || !b.brings(d):
 		case !b.leftOut[d]:
 			r.given += b.at15(d.Measure, "", &ignored)
 		case !b.isDuplicate(d):
@@ -76,9 +75,9 @@ func (l *tankLine) burned(from, to time.Time) (likely, most float64, metered, ok
 
 // passedOn is what was moved out of tanks into intermediate and day tanks in a stretch of time.
 func (b *Book) passedOn(out []*tankLine, s span) (litres float64) {
-	for _, t := range b.rows.Transfers {
+	for _, t := range b.transfersWithin(s.from(), s.to()) {
 		to := b.held.tank(t.To)
-		if to == nil || to.Role == Storage || !t.At.After(s.from()) || t.At.After(s.to()) {
+		if to == nil || to.Role == Storage {
 			continue
 		}
 		if slices.ContainsFunc(out, func(l *tankLine) bool { return l.tank.ID == t.From }) {
@@ -101,8 +100,8 @@ func (b *Book) isStorage(id string) bool {
 func (b *Book) movedIn(tank string, after, until time.Time) float64 {
 	var ignored notice.List
 	sum := 0.0
-	for _, t := range b.rows.Transfers {
-		if t.To == tank && t.At.After(after) && !t.At.After(until) {
+	for _, t := range b.transfersWithin(after, until) {
+		if t.To == tank {
 			sum += b.at15(t.Measure, "", &ignored)
 		}
 	}

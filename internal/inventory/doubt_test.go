@@ -118,32 +118,3 @@ func openBook(t *rapid.T, rows Rows) *Book {
 	}
 	return b
 }
-
-// Three years of daily rounds: a meter, a day tank, and three storage tanks weekly.
-func BenchmarkNewBook(b *testing.B) {
-	start := time.Date(2023, 4, 1, 8, 0, 0, 0, time.UTC)
-	all := []*Tank{volumeTank("day", DayTank, 1000)}
-	for _, id := range []string{"s1", "s2", "s3"} {
-		all = append(all, &Tank{Plant: "P", ID: id, Role: Storage, Product: "diesel-2-s15", Shape: ShapeHorizontal,
-			Diameter: ptr(units.Millimetres(2743)), Length: ptr(units.Millimetres(9000))})
-	}
-	var rows Rows
-	for i := range 1095 {
-		when := start.AddDate(0, 0, i)
-		rows.Readings = append(rows.Readings, reading(when, float64(300*i+i%41)))
-		rows.Gaugings = append(rows.Gaugings, gauged("day", when, units.Litres(700+i%200)))
-		for n, id := range []string{"s1", "s2", "s3"} {
-			if i%7 == 0 {
-				rows.Gaugings = append(rows.Gaugings, &Gauging{Plant: "P", Tank: id, At: when, Temperature: ptr(units.Celsius(5)),
-					Depth: ptr(units.Millimetres(2400 - i - n))})
-			}
-		}
-	}
-	d := NewDirectory(Rows{Plants: []*Plant{{ID: "P", Zone: "UTC", Product: "diesel-2-s15"}}, Tanks: all,
-		Meters: []*Meter{{Plant: "P", ID: "M", Digits: 7, LitresPerCount: 1}}})
-	for b.Loop() {
-		if _, err := NewBook(d, "P", rows, calendar.Date(2026, time.March, 31)); err != nil {
-			b.Fatal(err)
-		}
-	}
-}

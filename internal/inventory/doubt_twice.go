@@ -11,12 +11,16 @@ import (
 // on one day where a document is missing. The dips around them decide whether one came or two; where they say nothing it is
 // one, if both are of one moment, or of one day and the load is large: fuel that is not there is worse than fuel that nobody counts.
 func (b *Book) doubtTwice(lines map[string]*tankLine) {
+	low := 0 // the first that may be of one document
 	for i, d := range b.rows.Deliveries {
+		for d.At.Sub(b.rows.Deliveries[low].At) > sameDocument {
+			low++
+		}
 		if b.leftOut[d] || !d.At.Before(b.close()) || !b.brings(d) {
 			continue
 		}
-		for _, first := range b.rows.Deliveries[:i] {
-			if b.leftOut[first] || d.At.Sub(first.At) > sameDocument || !sameFuel(first, d) {
+		for _, first := range b.rows.Deliveries[low:i] {
+			if b.leftOut[first] || !sameFuel(first, d) {
 				continue
 			}
 			if again := b.twice(first, d, lines); again != nil {

@@ -24,6 +24,7 @@ var causeWords = map[Cause]string{
 	BeyondRoom:       "the tank had no room for it",
 	BeyondOrder:      "it is far more than was ordered",
 	BesideTheDips:    "the dips before and after say otherwise",
+	DeliveryMistimed: "a dip of another day accounts for it: its time seems to be wrong",
 	BeyondSource:     "the tank that it came from held less",
 	EnergyPerLitre:   "energy and fuel do not go together",
 }

@@ -92,7 +92,7 @@ func (b *Book) takenOut(m *Meter, total []count, last *MeterReading, notes *noti
 // run gives the counts that a register ran between two readings, over a swap or a rollover.
 func (b *Book) run(m *Meter, before, now *MeterReading) (counts float64, ok bool) {
 	register := before.Register
-	for _, s := range b.swapsBetween(m, before.At, now.At) {
+	for _, s := range b.swapsBetween(m, before, now) {
 		if s.Closing == nil || s.Opening == nil {
 			return 0, false
 		}
@@ -116,16 +116,6 @@ func (m *Meter) forward(from, to float64) (counts float64, ok bool) {
 		return to - from + math.Pow10(m.Digits), true
 	}
 	return 0, false
-}
-
-func (b *Book) swapsBetween(m *Meter, after, until time.Time) []*MeterSwap {
-	var found []*MeterSwap
-	for _, s := range b.swaps[m.ID] {
-		if s.At.After(after) && !s.At.After(until) {
-			found = append(found, s)
-		}
-	}
-	return found
 }
 
 // doubtsMeter tells that a reading of a meter is left out: the meter was in use then, though what it ran is not known.

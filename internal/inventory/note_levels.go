@@ -12,10 +12,8 @@ func (b *Book) noteSuction(t *Tank, gaugings []measuredGauging) {
 		return
 	}
 	before, last := &gaugings[len(gaugings)-2], &gaugings[len(gaugings)-1]
-	dip1, heat1 := b.dipSigma(*before)
-	dip2, heat2 := b.dipSigma(*last)
 	fell := before.fuel() - last.fuel()
-	if before.content.Usable == 0 && last.content.Usable == 0 && b.measured[t.ID].Suction > 0 && fell > 3*math.Hypot(math.Hypot(dip1, heat1), math.Hypot(dip2, heat2)) {
+	if before.content.Usable == 0 && last.content.Usable == 0 && b.measured[t.ID].Suction > 0 && fell > 3*math.Sqrt(before.ownVariance()+last.ownVariance()) {
 		b.doubts.Add(notice.New(notice.Caution, "suction-lower", b.Plant.ID+" tank "+t.ID,
 			"%.0f L more left it by %s though it stood below its suction level: is the suction lower than is written down, or was it drained?", fell, b.day(last.At)))
 	}

@@ -27,7 +27,7 @@ func (b *Book) placeDeliveries() {
 		placed[i] = &moved
 	}
 	if placed != nil {
-		b.rows.Deliveries = ordered(placed, func(d *Delivery) time.Time { return d.At })
+		b.rows.Deliveries = sortedBy(placed, (*Delivery).compare)
 	}
 }
 
@@ -131,8 +131,11 @@ func (b *Book) stretchesAbout(t *Tank, but *Delivery, earliest, latest time.Time
 // atOnce is how far apart two rows may be that were written down for one moment. Common practice, no source.
 const atOnce = 30 * time.Minute
 
-// usualFall is what a storage tank usually loses in a day, in litres at 15 °C, by its own dips.
+// usualFall is what a storage tank usually loses in a day, in litres at 15 °C, by its own dips, found once.
 func (b *Book) usualFall(t *Tank) float64 {
+	if fall, known := b.usualFalls[t.ID]; known {
+		return fall
+	}
 	var falls []float64
 	dips := b.gaugingsOf(t)
 	for i := 1; i < len(dips); i++ {
@@ -140,7 +143,8 @@ func (b *Book) usualFall(t *Tank) float64 {
 			falls = append(falls, fell/daysBetween(dips[i-1].At, dips[i].At))
 		}
 	}
-	return median(falls)
+	b.usualFalls[t.ID] = median(falls)
+	return b.usualFalls[t.ID]
 }
 
 // carryWater takes the water of a tank's last gauging to be there still where a later one did not look for it: what was not

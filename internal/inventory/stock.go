@@ -207,7 +207,7 @@ func (b *Book) Capacity(day calendar.Day) (units.LitresAt15, error) {
 	sum := units.LitresAt15(0)
 	for _, t := range b.counted(day) {
 		gaugings := b.gaugingsOf(t)
-		held, share := gaugings[len(gaugings)-1].content, units.LitresAt15(t.ownShare())
+		held, share := *gaugings[len(gaugings)-1].content, units.LitresAt15(t.ownShare())
 		if t.Role == DayTank {
 			sum += share * held.UsableAt15
 			continue

@@ -16,7 +16,7 @@ const farthestApart = 8 * 24 * time.Hour
 // the first and the last of them came out of tanks that were gauged already or out of others, nobody knows: half of it is taken off,
 // give or take the rest of a rectangle. Nil where they lie too far apart.
 func (b *Book) countApart(usages []Usage, expected Expectation, notes *notice.List) *content {
-	sum := &content{taken: map[string]time.Time{}, dips: map[string]measuredGauging{}}
+	sum := &content{}
 	var first time.Time
 	variance := 0.0
 	for _, t := range b.tanksOf(Storage) {
@@ -32,7 +32,7 @@ func (b *Book) countApart(usages []Usage, expected Expectation, notes *notice.Li
 		sum.fuel += g.fuel()
 		sum.usable += float64(g.content.UsableAt15) * t.ownShare()
 		sum.assumed = sum.assumed || g.content.TemperatureAssumed
-		sum.taken[t.ID], sum.dips[t.ID] = g.At, g
+		sum.dips = append(sum.dips, g)
 		variance += square(float64(g.content.Sigma))
 	}
 	if len(sum.dips) == 0 || sum.at.Sub(first) > farthestApart {
@@ -42,6 +42,7 @@ func (b *Book) countApart(usages []Usage, expected Expectation, notes *notice.Li
 	if !known {
 		return nil
 	}
+	sum.sort()
 	sum.usable -= burned / 2
 	sum.sigma = math.Hypot(math.Sqrt(variance), burned/math.Sqrt(12))
 	notes.Add(notice.New(notice.Caution, "gauged-apart", b.Plant.ID,

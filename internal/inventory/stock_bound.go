@@ -1,7 +1,6 @@
 package inventory
 
 import (
-	"maps"
 	"math"
 	"slices"
 	"time"
@@ -14,13 +13,13 @@ import (
 // at its own newest dip and what came into it since; where that is clearly less than the books say, fuel is missing, and the lesser
 // figure stands.
 func (b *Book) boundByDips(s *Stock, count *content, usages []Usage, expected Expectation, notes *notice.List) {
-	newest := &content{at: count.at, usable: count.usable, sigma: count.sigma, taken: maps.Clone(count.taken)}
-	for _, id := range slices.Sorted(maps.Keys(count.dips)) {
-		before, all := count.dips[id], b.gaugings[id]
+	newest := &content{at: count.at, usable: count.usable, sigma: count.sigma, dips: slices.Clone(count.dips)}
+	for i, before := range count.dips {
+		all := b.gaugings[before.Tank]
 		last := all[len(all)-1]
-		if tank := b.measuredTank(id); tank.Role == Storage && last.At.After(before.At) {
+		if tank := b.measuredTank(before.Tank); tank.Role == Storage && last.At.After(before.At) {
 			newest.usable += float64(last.content.UsableAt15-before.content.UsableAt15) * tank.ownShare()
-			newest.taken[id], newest.at = last.At, later(newest.at, last.At)
+			newest.dips[i], newest.at = last, later(newest.at, last.At)
 		}
 	}
 	if !newest.at.After(count.at) || b.unplaced(count.at, newest.at) {
@@ -60,12 +59,11 @@ func (b *Book) unplaced(from, to time.Time) bool {
 func (b *Book) movedSince(c *content) float64 {
 	sum := 0.0
 	for _, t := range b.rows.Transfers {
-		into, inCount := c.taken[t.To]
-		from, fromCount := c.taken[t.From]
-		if inCount && t.At.After(into) && !t.At.After(b.close()) {
+		into, from := c.dip(t.To), c.dip(t.From)
+		if into != nil && t.At.After(into.At) && !t.At.After(b.close()) {
 			sum += b.litres(t.Measure)
 		}
-		if fromCount && t.At.After(from) && !t.At.After(b.close()) {
+		if from != nil && t.At.After(from.At) && !t.At.After(b.close()) {
 			sum -= b.litres(t.Measure)
 		}
 	}

@@ -39,12 +39,16 @@ func (b *Book) Usages() ([]Usage, notice.List) {
 	}
 	gauged := b.gaugedUsages(&notes)
 	b.nameTotals(found, gauged, &notes)
+	inTime := func(x, y Usage) int { return cmp.Or(x.Start.Compare(y.Start), x.End.Compare(y.End)) }
+	slices.SortFunc(found, inTime)
+	told := found // none overlaps another
 	for _, g := range gauged {
-		if !slices.ContainsFunc(found, g.overlaps) {
+		i := firstAfter(told, g.Start, func(u Usage) time.Time { return u.End })
+		if i == len(told) || !g.overlaps(told[i]) {
 			found = append(found, g)
 		}
 	}
-	slices.SortFunc(found, func(x, y Usage) int { return cmp.Or(x.Start.Compare(y.Start), x.End.Compare(y.End)) })
+	slices.SortFunc(found, inTime)
 	usual := b.usualGauged(found)
 	for i := range found {
 		found[i] = b.nameOdd(b.judge(found[i]), usual, &notes)

@@ -12,7 +12,7 @@ import (
 // was received, less what was drawn. Its uncertainty is that of the gaugings and of what moved. Where what came and went is
 // not known there is no interval.
 func (b *Book) gaugedUsages(notes *notice.List) []Usage {
-	l := &ledger{book: b}
+	l := newLedger(b)
 	l.findCounts()
 	unreported := b.unreportedDraws()
 	var found []Usage
@@ -55,15 +55,14 @@ func (b *Book) unexplained(from, to *stockCount) bool {
 	if b.untoldBetween(from.at, to.at) > 0 {
 		return true
 	}
-	if len(b.runUnknown) == 0 {
-		return false
-	}
-	for id, last := range to.held {
-		first, ok := from.held[id]
-		for _, g := range b.gaugings[id] {
-			if ok && b.runUnknown[g.Gauging] && g.At.After(first.At) && !g.At.After(last.At) {
-				return true
-			}
+	for row := range b.runUnknown {
+		g, ok := row.(*Gauging)
+		if !ok || b.leftOut[g] {
+			continue
+		}
+		first, in := from.held[g.Tank]
+		if last, still := to.held[g.Tank]; in && still && g.At.After(first.At) && !g.At.After(last.At) {
+			return true
 		}
 	}
 	return false

@@ -90,7 +90,7 @@ func (b *Book) meteredUsages(notes *notice.List) []Usage {
 		if !ok {
 			continue
 		}
-		if before != nil {
+		if before != nil && now.at.After(before.at) {
 			if u, ok := b.between(before, now, notes); ok {
 				found = append(found, u)
 			}

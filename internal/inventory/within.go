@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"slices"
+	"sort"
 	"time"
 
 	"overwinter/internal/calendar"
@@ -36,16 +37,20 @@ func (b *Book) longestDraw() calendar.Day {
 
 // deliveriesWithin gives the deliveries after one moment and until another. They are in order of time.
 func (b *Book) deliveriesWithin(after, until time.Time) []*Delivery {
-	all := b.rows.Deliveries
-	low, _ := slices.BinarySearchFunc(all, after, func(d *Delivery, at time.Time) int {
-		if d.At.After(at) {
-			return 1
-		}
-		return -1
-	})
-	high := low
-	for high < len(all) && !all[high].At.After(until) {
-		high++
-	}
-	return all[low:high]
+	return within(b.rows.Deliveries, after, until, func(d *Delivery) time.Time { return d.At })
+}
+
+// transfersWithin is deliveriesWithin for transfers.
+func (b *Book) transfersWithin(after, until time.Time) []*Transfer {
+	return within(b.rows.Transfers, after, until, func(t *Transfer) time.Time { return t.At })
+}
+
+func within[T any](all []T, after, until time.Time, when func(T) time.Time) []T {
+	low := firstAfter(all, after, when)
+	return all[low : low+firstAfter(all[low:], until, when)]
+}
+
+// firstAfter gives the index of the first item after a moment, and how many there are where none is. Items are in order of time.
+func firstAfter[T any](all []T, at time.Time, when func(T) time.Time) int {
+	return sort.Search(len(all), func(i int) bool { return when(all[i]).After(at) })
 }

@@ -199,6 +199,18 @@ func TestAStockWithItsPartsIsTheStockMeasured(t *testing.T) {
 			math.Abs(float64(fuel.Litres-content.UsableAt15-content.Below)) > 1e-9*(1+float64(fuel.Litres)) {
 			t.Fatalf("%+v and %+v of %+v", stock, fuel, content)
 		}
+		reading, warmth := 0.0, 0.0
+		for _, p := range fuel.Parts {
+			switch p.Source {
+			case LiquidReading, WaterReading:
+				reading += math.Pow(float64(p.Contribution), 2)
+			case FuelTemperature:
+				warmth = math.Abs(float64(p.Contribution))
+			}
+		}
+		if math.Abs(float64(content.FuelReadingSigma)-math.Sqrt(reading)) > 1e-9*(1+math.Sqrt(reading)) || float64(content.FuelWarmthSigma) != warmth {
+			t.Fatalf("%+v of %+v", content, fuel.Parts)
+		}
 	})
 }
 

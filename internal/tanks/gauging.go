@@ -1,6 +1,10 @@
 package tanks
 
-import "overwinter/internal/units"
+import (
+	"math"
+
+	"overwinter/internal/units"
+)
 
 // Reading is one gauging as taken. The liquid is given once: as a depth, as an ullage or as a volume. So is the
 // water, which stays out when there is none or when it was not sought. A precision is one standard deviation; 0
@@ -34,6 +38,8 @@ type Content struct {
 	Below              units.LitresAt15 // fuel, not water, below the suction level, at 15 °C
 	Sigma              units.LitresAt15 // standard uncertainty of UsableAt15
 	FuelSigma          units.LitresAt15 // standard uncertainty of all fuel, UsableAt15 and Below together
+	FuelReadingSigma   units.LitresAt15 // the part of FuelSigma that comes from reading the levels
+	FuelWarmthSigma    units.LitresAt15 // the part of FuelSigma that comes from the fuel's temperature
 	Temperature        units.Celsius    // of the fuel, as used
 	TemperatureSigma   units.Celsius    // its standard uncertainty: see [Tank.Measure]
 	TemperatureAssumed bool             // no temperature was read: the basis of the volume is unknown
@@ -70,6 +76,8 @@ func (t Tank) Measure(r Reading, c Corrector, assumed units.Celsius) (Content, e
 		Below:              at15(g.below(), g.vcf),
 		Sigma:              usable.sigma(),
 		FuelSigma:          fuel.sigma(),
+		FuelReadingSigma:   units.LitresAt15(rootSum(fuel[ofLiquid], fuel[ofWater])),
+		FuelWarmthSigma:    units.LitresAt15(math.Abs(fuel[ofTemperature])),
 		Temperature:        g.temperature,
 		TemperatureSigma:   g.warmth.sigma,
 		TemperatureAssumed: g.assumed,

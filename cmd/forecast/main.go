@@ -18,12 +18,13 @@ import (
 
 // commands is the command line: each command is a field.
 type commands struct {
-	Load    loadCommand    `cmd:"" help:"Load a data folder of CSV files into the ledger: all of it or none."`
-	Advise  adviseCommand  `cmd:"" help:"Say for every plant when to order, how much, from which window, and why."`
-	Budget  budgetCommand  `cmd:"" help:"Litres and money by plant and fiscal month for eighteen months."`
-	Books   booksCommand   `cmd:"" help:"What the records say against what the dips say: what looks wrong, balances by month, deliveries, usage."`
-	Correct correctCommand `cmd:"" help:"Bring observed volumes and densities to 15 °C and 60 °F: CSV in, CSV out."`
-	Strap   strapCommand   `cmd:"" help:"Write the capacity table of a tank from its description: JSON in, CSV out."`
+	Load     loadCommand     `cmd:"" help:"Load a data folder of CSV files into the ledger: all of it or none."`
+	Advise   adviseCommand   `cmd:"" help:"Say for every plant when to order, how much, from which window, and why."`
+	Budget   budgetCommand   `cmd:"" help:"Litres and money by plant and fiscal month for eighteen months."`
+	Books    booksCommand    `cmd:"" help:"What the records say against what the dips say: what looks wrong, balances by month, deliveries, usage."`
+	Backtest backtestCommand `cmd:"" help:"Forecast from past dates, with what was known then: CSV in, quantiles out."`
+	Correct  correctCommand  `cmd:"" help:"Bring observed volumes and densities to 15 °C and 60 °F: CSV in, CSV out."`
+	Strap    strapCommand    `cmd:"" help:"Write the capacity table of a tank from its description: JSON in, CSV out."`
 }
 
 func main() {

@@ -25,6 +25,7 @@ var rooms = map[string][]string{
 	"internal/inventory": with(leaves, "internal/tanks"),
 	"internal/importer":  with(leaves, "internal/tanks", "internal/inventory"),
 	"internal/forecast":  leaves,
+	"internal/backtest":  with(leaves, "internal/forecast"),
 	"internal/resupply":  with(leaves, "internal/forecast"),
 	"internal/budget":    with(leaves, "internal/forecast", "internal/resupply"),
 	"internal/advice":    with(leaves, "internal/inventory", "internal/forecast", "internal/resupply", "internal/budget"),
@@ -50,7 +51,7 @@ var rooms = map[string][]string{
 	"internal/scenario": {}, // tests only
 	"cmd/api": with(leaves, "internal/advice", "internal/api", "internal/budget", "internal/demo", "internal/gate", "internal/intake",
 		"internal/inventory", "internal/jobs", "internal/store", "internal/web"),
-	"cmd/forecast": with(leaves, "internal/advice", "internal/budget", "internal/demo", "internal/importer",
+	"cmd/forecast": with(leaves, "internal/advice", "internal/backtest", "internal/budget", "internal/demo", "internal/importer",
 		"internal/inventory", "internal/resupply", "internal/store", "internal/strap", "internal/tanks"),
 }
 

@@ -1,0 +1,63 @@
+package backtest
+
+import (
+	"context"
+
+	"overwinter/internal/calendar"
+	"overwinter/internal/forecast"
+)
+
+// cohort is the fleet as it was known at one origin. All use of the consumption model is in this file.
+type cohort struct {
+	origin calendar.Day
+	series []forecast.Series // of the whole fleet, in its order
+	lent   []*forecast.Lent
+	groups map[string][]int // the series of each climate group
+}
+
+// newCohort takes what every series of the fleet reported before an origin, and what of it each can lend to
+// those that are forecast from there.
+func newCohort(ctx context.Context, f *Fleet, origin calendar.Day, asked []int) (*cohort, error) {
+	c := &cohort{origin: origin, series: make([]forecast.Series, len(f.series)), lent: make([]*forecast.Lent, len(f.series)), groups: map[string][]int{}}
+	for _, i := range asked {
+		c.groups[f.series[i].Facts.Group] = nil
+	}
+	err := spread(ctx, len(f.series), func(i int) {
+		if _, wanted := c.groups[f.series[i].Facts.Group]; wanted {
+			c.series[i] = known(f.series[i], origin)
+			c.lent[i] = forecast.Lend(c.series[i], origin-1)
+		}
+	})
+	for i, s := range f.series {
+		c.groups[s.Facts.Group] = append(c.groups[s.Facts.Group], i)
+	}
+	return c, err
+}
+
+// known gives what the model may know of a series at an origin. Degree days, energy, tankage and peak have
+// no place in the model yet: they would join here, each cut at the origin by before.
+func known(s *Series, origin calendar.Day) forecast.Series {
+	out := forecast.Series{Plant: s.ID, Group: s.Facts.Group}
+	for _, u := range before(s.Usage, origin) {
+		if u.Litres != nil {
+			out.Intervals = append(out.Intervals, forecast.Interval{Start: float64(u.Start), End: float64(u.End), Litres: *u.Litres})
+		}
+	}
+	return out
+}
+
+// model fits series number i with what the others of its climate group lend.
+func (c *cohort) model(i int) forecast.Model {
+	var others []*forecast.Lent
+	for _, j := range c.groups[c.series[i].Group] {
+		if j != i && c.lent[j] != nil {
+			others = append(others, c.lent[j])
+		}
+	}
+	return forecast.Fit(c.series[i], c.origin-1, c.lent[i], others)
+}
+
+// paths simulates series number i from the origin on.
+func (c *cohort) paths(m forecast.Model, days int, o Options) forecast.Paths {
+	return m.Simulate(c.origin-1, days, o.Paths, o.Seed)
+}

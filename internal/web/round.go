@@ -17,10 +17,10 @@ import (
 )
 
 func (s *Site) registerRound(e *echo.Echo) {
-	e.Match([]string{http.MethodGet, http.MethodHead}, "/round", s.chooseRound)
-	e.Match([]string{http.MethodGet, http.MethodHead}, "/plants/:id/round", s.askRound)
+	shows(e, "/round", s.chooseRound)
+	shows(e, "/plants/:id/round", s.askRound)
 	e.POST("/plants/:id/round", s.takeRound)
-	e.Match([]string{http.MethodGet, http.MethodHead}, "/plants/:id/round/:key", s.roundDone)
+	shows(e, "/plants/:id/round/:key", s.roundDone)
 }
 
 // rounding is what every page about a plant's rounds begins with.
@@ -115,9 +115,9 @@ func (s *Site) takeRound(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	v, err := c.FormParams()
+	v, err := sent(c)
 	if err != nil {
-		return fault.Wrap(fault.Invalid, err, "the form could not be read")
+		return err
 	}
 	f, err := s.received(c, r, v)
 	if err != nil {

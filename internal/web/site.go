@@ -5,7 +5,6 @@
 package web
 
 import (
-	"net/http"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -39,10 +38,9 @@ func New(d Deps) *Site { return &Site{deps: d} }
 // Register adds the pages and their static files to a server. Errors are returned to the server, whose
 // error handler should hand those of pages to Site.Error.
 func (s *Site) Register(e *echo.Echo) {
-	read := []string{http.MethodGet, http.MethodHead}
-	e.Match(read, "/", s.fleet)
-	e.Match(read, "/plants/:id", s.plant)
-	e.Match(read, "/static/:name", static)
+	shows(e, "/", s.fleet)
+	shows(e, "/plants/:id", s.plant)
+	shows(e, "/static/:name", static)
 	s.registerRound(e)
 	s.registerBudget(e)
 	s.registerBooks(e)

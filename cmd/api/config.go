@@ -126,8 +126,8 @@ func price(text string) (perLitre float64, wrong string) {
 }
 
 func currency(text string) (code, wrong string) {
-	code = strings.ToUpper(text)
-	if len(code) != 3 || strings.Trim(code, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") != "" {
+	code, ok := budget.CurrencyOf(text)
+	if !ok {
 		return "", strconv.Quote(text) + " is no currency: expected the three letters of ISO 4217, such as CAD"
 	}
 	return code, ""

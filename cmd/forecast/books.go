@@ -44,8 +44,9 @@ type bookOfPlant struct {
 
 // Run shows the books.
 func (b *booksCommand) Run(ctx context.Context, c *console) error {
-	if !(b.Tolerance > 0 && b.Tolerance < 1) {
-		return fault.New(fault.Invalid, "--tolerance: %v is no share: expected one between 0 and 1, such as 0.005 for 0.5 %%", b.Tolerance)
+	if !(b.Tolerance >= inventory.LeastTolerance && b.Tolerance <= inventory.MostTolerance) {
+		return fault.New(fault.Invalid, "--tolerance: %v is out of range: expected a share from %v to %v, such as 0.005 for 0.5 %%",
+			b.Tolerance, inventory.LeastTolerance, inventory.MostTolerance)
 	}
 	books, err := b.ask(ctx)
 	if err != nil {

@@ -148,7 +148,9 @@ func TestWrongQuestionsAboutTheBooksAreRefused(t *testing.T) {
 	}{
 		{[]string{"--from", "soon"}, fault.ExitInvalid, "from: \"soon\" is neither a day nor a moment"},
 		{[]string{"--known-at", "2026-03-02"}, fault.ExitInvalid, "known_at: \"2026-03-02\" is no moment"},
-		{[]string{"--tolerance", "5"}, fault.ExitInvalid, "--tolerance: 5 is no share"},
+		{[]string{"--tolerance", "5"}, fault.ExitInvalid, "--tolerance: 5 is out of range"},
+		{[]string{"--tolerance", "NaN"}, fault.ExitInvalid, "--tolerance: NaN is out of range"},
+		{[]string{"--to", "0000-01-01"}, fault.ExitInvalid, "to: the year 0 cannot be meant"},
 		{[]string{"--plant", "Z"}, fault.ExitNotFound, "there is no plant \"Z\""},
 		{[]string{"--product", "jet-a1"}, fault.ExitNotFound, "no tank of any plant holds \"jet-a1\""},
 		{[]string{"--plant", "P", "--product", "jet-a1"}, fault.ExitInvalid, "no tank of plant P holds \"jet-a1\""},

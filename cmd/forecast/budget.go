@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"strings"
 	"text/tabwriter"
 
 	"overwinter/internal/advice"
@@ -25,9 +24,13 @@ func (b *budgetCommand) Run(ctx context.Context, c *console) error {
 	if !(b.Price >= 0 && b.Price < budget.MostPerLitre) {
 		return fault.New(fault.Invalid, "--price: %v is no price per litre", b.Price)
 	}
+	currency, ok := budget.CurrencyOf(b.Currency)
+	if !ok {
+		return fault.New(fault.Invalid, "--currency: %q is no currency: expected the three letters of ISO 4217, such as CAD", b.Currency)
+	}
 	var answer advice.FleetBudget
 	err := b.ask(ctx, c, func(db *store.DB, o advice.Options) (err error) {
-		o.Price = advice.Price{PerLitre: b.Price, Currency: strings.ToUpper(b.Currency)}
+		o.Price = advice.Price{PerLitre: b.Price, Currency: currency}
 		answer, err = advice.Budget(ctx, db, o)
 		return err
 	})

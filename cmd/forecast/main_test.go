@@ -117,6 +117,7 @@ func TestEveryFailureHasItsExitCode(t *testing.T) {
 		{[]string{"advise", "--db", "postgres://127.0.0.1:1/else"}, fault.ExitUnavailable, "no PostgreSQL server answers"},
 		{[]string{"advise", "--demo", "--explain", "atlantis"}, fault.ExitNotFound, `no plant "atlantis"`},
 		{[]string{"budget", "--demo", "--price=-1"}, fault.ExitInvalid, "no price"},
+		{[]string{"budget", "--demo", "--currency=dollars"}, fault.ExitInvalid, "no currency"},
 		{[]string{"--help"}, fault.ExitDone, ""},
 	}
 	for _, tt := range tests {

@@ -33,6 +33,11 @@ type ReceiptsQuestion struct {
 	Tolerance float64 `query:"tolerance" minimum:"0.0001" maximum:"0.5" default:"0.005" doc:"How far two figures may lie apart, as a share of what was agreed on." example:"0.005"`
 }
 
+// Resolve checks the query.
+func (q *ReceiptsQuestion) Resolve(ctx huma.Context) []error {
+	return q.number(ctx, "tolerance", "0.005")
+}
+
 // BooksAnswer is what a plant's books say.
 type BooksAnswer struct {
 	Head

@@ -2,7 +2,6 @@ package api
 
 import (
 	"context"
-	"regexp"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -78,21 +77,8 @@ func (a *API) budgetOperation() {
 	}, plantErrors(), a.getBudget)
 }
 
-// Resolve refuses a price that is no plain decimal number, as NaN, or that is given twice.
-func (q *BudgetQuestion) Resolve(ctx huma.Context) []error {
-	given := ctx.URL()
-	for name, values := range given.Query() {
-		if len(values) > 1 {
-			return []error{&huma.ErrorDetail{Location: "query." + name, Message: "given more than once: expected one value"}}
-		}
-	}
-	if price := given.Query().Get("price"); price != "" && !plainNumber.MatchString(price) {
-		return []error{&huma.ErrorDetail{Location: "query.price", Message: "expected a plain decimal number such as 1.62", Value: price}}
-	}
-	return nil
-}
-
-var plainNumber = regexp.MustCompile(`^[0-9]+(\.[0-9]+)?$`)
+// Resolve checks the query.
+func (q *BudgetQuestion) Resolve(ctx huma.Context) []error { return q.number(ctx, "price", "1.62") }
 
 func (a *API) getBudget(ctx context.Context, q *BudgetQuestion) (*BudgetAnswer, error) {
 	if (q.Price == 0) != (q.Currency == "") {

@@ -47,6 +47,8 @@ var rooms = map[string][]string{
 	"internal/store/pgtest":    {},
 	"internal/store/storetest": with(leaves, "internal/inventory", "internal/tanks"),
 
+	"internal/inventory/bookstest": with(leaves, "internal/inventory"),
+
 	"internal/arrows":   {},
 	"internal/scenario": {}, // tests only
 	"cmd/api": with(leaves, "internal/advice", "internal/api", "internal/budget", "internal/demo", "internal/gate", "internal/intake",

@@ -3,7 +3,9 @@ package budget
 
 import (
 	"math"
+	"regexp"
 	"slices"
+	"strings"
 	"time"
 
 	"overwinter/internal/calendar"
@@ -194,3 +196,11 @@ func (b Budget) At(price float64) Budget {
 	}
 	return out
 }
+
+// CurrencyOf reads the code of a currency by the form of ISO 4217: three letters, given in capitals.
+func CurrencyOf(text string) (code string, ok bool) {
+	return strings.ToUpper(text), currencyForm.MatchString(text)
+}
+
+// currencyForm is of Latin letters alone: others have these for capitals, too.
+var currencyForm = regexp.MustCompile(`^[A-Za-z]{3}$`)

@@ -154,3 +154,12 @@ func TestThePathsReachAsFarAsTheMonths(t *testing.T) {
 		}
 	})
 }
+
+// The capital of ſ is S, and that of ı is I (Unicode Character Database): neither is a letter of a currency's code.
+func TestACurrencyIsThreeLatinLetters(t *testing.T) {
+	for text, want := range map[string]string{"CAD": "CAD", "usd": "USD", "uſd": "", "ıll": "", "": "", "US": "", "USDD": "", "U$D": "", " USD": ""} {
+		if code, ok := CurrencyOf(text); ok != (want != "") || ok && code != want {
+			t.Errorf("%q is %q, %v", text, code, ok)
+		}
+	}
+}

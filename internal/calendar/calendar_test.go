@@ -59,6 +59,15 @@ func TestEveryInstantFallsInsideItsOwnDay(t *testing.T) {
 	})
 }
 
+// IANA time zone database, rule Jordan: on 29 October 2021 the clocks of Amman went back from 01:00 to 00:00, from UTC+3 to
+// UTC+2. The day began at 21:00 UTC and had 25 hours.
+func TestADayBeginsAtTheFirstOfTwoMidnights(t *testing.T) {
+	start, end := Date(2021, time.October, 29).Bounds(zone(t, "Asia/Amman"))
+	if want := time.Date(2021, time.October, 28, 21, 0, 0, 0, time.UTC); !start.Equal(want) || end.Sub(start) != 25*time.Hour {
+		t.Errorf("from %v to %v", start.UTC(), end.UTC())
+	}
+}
+
 func TestFractionIsHalfAtNoonOnlyWhenTheDayHas24Hours(t *testing.T) {
 	z := zone(t, "America/Anchorage")
 	tests := []struct {

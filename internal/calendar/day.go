@@ -57,7 +57,8 @@ func (d *Day) UnmarshalText(text []byte) error {
 }
 
 // Bounds gives the instants at which the local day begins and the next one begins. Where clocks are
-// put forward at midnight the day begins at the first instant that exists.
+// put forward at midnight the day begins at the first instant that exists, where they are put back to it at the first of
+// the two.
 func (d Day) Bounds(zone *time.Location) (start, end time.Time) {
 	return d.start(zone), (d + 1).start(zone)
 }
@@ -66,10 +67,16 @@ func (d Day) start(zone *time.Location) time.Time {
 	y, m, day := d.Civil()
 	t := time.Date(y, m, day, 0, 0, 0, 0, zone)
 	for DayOf(t, zone) < d { // midnight does not exist and was normalised into the day before
-		t = t.Add(15 * time.Minute)
+		t = t.Add(clockStep)
+	}
+	for DayOf(t.Add(-clockStep), zone) == d { // it came twice, and this is the second
+		t = t.Add(-clockStep)
 	}
 	return t
 }
+
+// clockStep divides all by which clocks are put forward or back.
+const clockStep = 15 * time.Minute
 
 // Fraction places an instant on the plant's day line: whole part the local day, fractional part the
 // elapsed share of that day, so that a 23-hour day still has length one.

@@ -3,6 +3,7 @@ package inventory
 import (
 	"context"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -91,14 +92,18 @@ func (k *Bookkeeper) asKnown(ctx context.Context, at string, s *Stretch) (RowRea
 	if at == "" {
 		return k.Ledger, nil
 	}
-	moment, err := time.Parse(time.RFC3339, at)
-	if err != nil {
+	moment, ok := instant(at)
+	if !ok {
 		return nil, unasked("known_at", "%q is no moment: expected one such as 2026-03-02T12:00:00Z, with its offset from UTC", at)
 	}
 	if moment.After(k.Clock()) {
 		return nil, unasked("known_at", "%s is still to come: nobody knows what will be known then; leave it out to have what is known now", at)
 	}
+	if year := moment.UTC().Year(); year < firstYear {
+		return nil, unasked("known_at", "the year %d cannot be meant: expected %d or later", year, firstYear)
+	}
 	s.KnownAt = &moment
+	var err error
 	if s.Version, err = k.Ledger.VersionAt(ctx, moment); err != nil {
 		return nil, err
 	}
@@ -171,18 +176,31 @@ func (s *Stretch) stretch(q BooksQuestion) (err error) {
 
 // momentOf reads a local day, of which the name of the field says which end is meant, or an instant.
 func (s *Stretch) momentOf(field, text string) (time.Time, error) {
+	at, ok := instant(text)
 	if day, err := calendar.ParseDay(text); err == nil {
 		start, end := day.Bounds(s.Zone)
-		if field == "to" {
-			return end, nil
+		if at, ok = start, true; field == "to" {
+			at = end
 		}
-		return start, nil
 	}
-	at, err := time.Parse(time.RFC3339, text)
-	if err != nil {
+	switch year := at.In(s.Zone).Year(); {
+	case !ok:
 		return at, unasked(field, "%q is neither a day nor a moment: expected a local day such as 2026-03-02, or a moment such as 2026-03-02T12:00:00Z", text)
+	case year < firstYear:
+		return at, unasked(field, "the year %d cannot be meant: expected %d or later", year, firstYear)
 	}
 	return at, nil
+}
+
+// InstantForm is that of an instant by RFC 3339, section 5.6. Go's reader alone would take an hour of one digit, a comma
+// before the fraction and an offset of a day.
+const InstantForm = `^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}:\d{2}(\.\d+)?(Z|[+-]([01]\d|2[0-3]):[0-5]\d)$`
+
+var instantForm = regexp.MustCompile(InstantForm)
+
+func instant(text string) (at time.Time, ok bool) {
+	at, err := time.Parse(time.RFC3339, text)
+	return at, err == nil && instantForm.MatchString(text)
 }
 
 // unasked is the error of a question that makes no sense.

@@ -15,6 +15,12 @@ import (
 // nobody says otherwise. Common practice, no source.
 const AgreedTolerance = 0.005
 
+// The least and the most that can be agreed on. Common practice, no source.
+const (
+	LeastTolerance = 0.0001
+	MostTolerance  = 0.5
+)
+
 // sameDocument is how long a document's rows may lie apart and still be one delivery: numbers come again in other
 // years. Common practice, no source.
 const sameDocument = 31 * 24 * time.Hour

@@ -46,20 +46,21 @@ type booksPage struct {
 	Assumptions            []string
 }
 
-// booksForm is the stretch that is shown, as it stands in the form.
+// booksForm is the stretch that is shown, as it stands in the form, and as it was asked for.
 type booksForm struct {
-	From, To, Known, Product string
-	Products                 []inventory.Product
+	From, To, AskedFrom, AskedTo string
+	Known, Product               string
+	Products                     []inventory.Product
 }
 
 var booksTemplate = load[booksPage]("books")
 
 func (s *Site) registerBooks(e *echo.Echo) {
-	onGet(e, "/books", s.choose(toBooks))
-	onGet(e, "/plants/:id/books", s.books)
+	shows(e, "/books", s.choose(toBooks))
+	shows(e, "/plants/:id/books", s.books)
 	e.POST("/plants/:id/books/confirm", s.confirmRow)
-	onGet(e, "/plants/:id/receipts", s.receipts)
-	onGet(e, "/plants/:id/receipts/:document", s.receipts)
+	shows(e, "/plants/:id/receipts", s.receipts)
+	shows(e, "/plants/:id/receipts/:document", s.receipts)
 }
 
 func booksPath(id string) string { return plantPath(id) + "/books" }
@@ -164,17 +165,11 @@ func (s *Site) booksFrame(c echo.Context, b *inventory.Stretch, heading string) 
 	return f
 }
 
-// formOf fills the form with what is shown.
+// formOf fills the form with what is shown: its days, since a browser drops a moment from a field for a day.
 func formOf(b *inventory.Stretch, v url.Values) booksForm {
 	day := func(at time.Time) string { return calendar.DayOf(at, b.Zone).String() }
-	f := booksForm{From: v.Get("from"), To: v.Get("to"), Known: v.Get("known"), Product: string(b.Product), Products: b.Products}
-	if f.From == "" {
-		f.From = day(b.From)
-	}
-	if f.To == "" {
-		f.To = day(b.To.Add(-time.Millisecond))
-	}
-	return f
+	return booksForm{From: day(b.From), To: day(b.To.Add(-time.Millisecond)), AskedFrom: v.Get("from"), AskedTo: v.Get("to"), Known: v.Get("known"),
+		Product: string(b.Product), Products: b.Products}
 }
 
 // asked gives those fields of an address that are filled, as the end of another address.

@@ -44,9 +44,9 @@ func (w bookWords) again(key string) string {
 
 // confirmRow writes that a row which looks wrong is right, by whom and why.
 func (s *Site) confirmRow(c echo.Context) error {
-	v, err := c.FormParams()
+	v, err := sent(c)
 	if err != nil {
-		return fault.Wrap(fault.Invalid, err, "the form could not be read")
+		return err
 	}
 	_, err = s.deps.Intake.Confirm(c.Request().Context(), intake.Confirmation{
 		Report: intake.Report{Key: v.Get("key"), Plant: plantID(c), Who: strings.TrimSpace(v.Get("who")), Why: strings.TrimSpace(v.Get("why"))},
@@ -60,6 +60,7 @@ func (s *Site) confirmRow(c echo.Context) error {
 	if !errors.As(err, &f) || f.Kind != fault.Invalid && f.Kind != fault.Conflict {
 		return err
 	}
+	v.Del("known") // what is confirmed is what is known now
 	stretch, opening := s.openBooks(c, v)
 	if opening != nil {
 		return opening
@@ -91,6 +92,6 @@ func (p *booksPage) refuse(v url.Values, f *fault.Error) {
 	}
 	p.Wrong = sentence(f.Message)
 	for _, one := range f.Fields {
-		p.Wrong += " " + sentence(one.Message)
+		p.Wrong += " " + sentence(one.Where+": "+one.Message)
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"html/template"
 	"net/http"
 	"net/url"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -65,8 +64,8 @@ type rangeCells struct{ Mid, Span string }
 var budgetTemplate = load[budgetPage]("budget")
 
 func (s *Site) registerBudget(e *echo.Echo) {
-	onGet(e, "/budget", s.budget)
-	onGet(e, "/budget.csv", s.budgetCSV)
+	shows(e, "/budget", s.budget)
+	shows(e, "/budget.csv", s.budgetCSV)
 }
 
 // priced is what a request asks for: the saved budget at the price that holds for it, and the plant or
@@ -102,16 +101,16 @@ func (s *Site) ask(c echo.Context, saved *advice.FleetBudget) (priced, error) {
 	return q, fault.New(fault.NotFound, "there is no budget for a plant %q: choose one from the Budget page", q.plant)
 }
 
-var currencyForm = regexp.MustCompile(`^[A-Z]{3}$`)
-
 // reprice takes the price of the address, where there is one that can be used.
 func (q *priced) reprice() {
 	saved := q.FleetBudget.Price
-	currency := strings.ToUpper(strings.TrimSpace(q.currency))
-	if currency == "" {
-		currency = saved.Currency
+	if q.currency = strings.TrimSpace(q.currency); q.currency == "" {
+		q.currency = saved.Currency
 	}
-	q.currency = currency
+	currency, known := budget.CurrencyOf(q.currency)
+	if known {
+		q.currency = currency
+	}
 	if q.price == "" {
 		q.currency = saved.Currency
 		if saved.PerLitre > 0 {
@@ -126,7 +125,7 @@ func (q *priced) reprice() {
 	case value < 0 || value >= budget.MostPerLitre:
 		q.priceWrong = fmt.Sprintf("%s is no price of a litre: expected 0 or more and less than %s", read(plainScale, value), whole(budget.MostPerLitre))
 	}
-	if !currencyForm.MatchString(currency) {
+	if !known {
 		q.currencyWrong = "expected a currency’s three letters, such as CAD or USD"
 	}
 	if q.priceWrong == "" && q.currencyWrong == "" {

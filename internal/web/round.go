@@ -17,10 +17,10 @@ import (
 )
 
 func (s *Site) registerRound(e *echo.Echo) {
-	onGet(e, "/round", s.choose(toRound))
-	onGet(e, "/plants/:id/round", s.askRound)
+	shows(e, "/round", s.choose(toRound))
+	shows(e, "/plants/:id/round", s.askRound)
 	e.POST("/plants/:id/round", s.takeRound)
-	onGet(e, "/plants/:id/round/:key", s.roundDone)
+	shows(e, "/plants/:id/round/:key", s.roundDone)
 }
 
 // toRound leads to the form of a plant's rounds.
@@ -122,9 +122,9 @@ func (s *Site) takeRound(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	v, err := c.FormParams()
+	v, err := sent(c)
 	if err != nil {
-		return fault.Wrap(fault.Invalid, err, "the form could not be read")
+		return err
 	}
 	f, err := s.received(c, r, v)
 	if err != nil {

@@ -214,7 +214,7 @@ func lacks(t *testing.T, page string, unwanted ...string) {
 }
 
 // hidden gives the value of a hidden field.
-func hidden(t *testing.T, page, name string) string {
+func hidden(t testing.TB, page, name string) string {
 	t.Helper()
 	found := regexp.MustCompile(`name="` + regexp.QuoteMeta(name) + `" value="([^"]*)"`).FindStringSubmatch(page)
 	if found == nil {

@@ -5,7 +5,6 @@
 package web
 
 import (
-	"net/http"
 	"time"
 
 	"github.com/labstack/echo/v4"
@@ -39,17 +38,12 @@ func New(d Deps) *Site { return &Site{deps: d} }
 // Register adds the pages and their static files to a server. Errors are returned to the server, whose
 // error handler should hand those of pages to Site.Error.
 func (s *Site) Register(e *echo.Echo) {
-	onGet(e, "/", s.fleet)
-	onGet(e, "/plants/:id", s.plant)
-	onGet(e, "/static/:name", static)
+	shows(e, "/", s.fleet)
+	shows(e, "/plants/:id", s.plant)
+	shows(e, "/static/:name", static)
 	s.registerRound(e)
 	s.registerBudget(e)
 	s.registerBooks(e)
-}
-
-// onGet adds what is there to be read, and its head alone.
-func onGet(e *echo.Echo, path string, show echo.HandlerFunc) {
-	e.Match([]string{http.MethodGet, http.MethodHead}, path, show)
 }
 
 // today is the day that advice should be of, in a zone.

@@ -29,6 +29,7 @@ func (b *Book) ledger() *ledger {
 
 func (b *Book) ledgerOf() *ledger {
 	l := &ledger{book: b}
+	b.nameShared(&l.notes)
 	for _, m := range b.meters {
 		if c := b.counts(m, &l.notes); len(c) > 1 || len(c) == 1 && b.doubtsMeter(m) {
 			l.meters = append(l.meters, metered{m, c, b.retired(m)})

@@ -48,9 +48,6 @@ func (b *Book) repaid(after, until time.Time, notes *notice.List) float64 {
 
 func (b *Book) draws(after, until time.Time, notes *notice.List, of func(Purpose) bool) float64 {
 	sum := 0.0
-	if b.Product != b.Plant.Product {
-		return sum
-	}
 	from, to := calendar.Fraction(after, b.Zone), calendar.Fraction(until, b.Zone)
 	for _, d := range b.drawsOn(calendar.DayOf(after, b.Zone), calendar.DayOf(until, b.Zone)) {
 		first, end := float64(d.FirstDay), float64(d.LastDay+1)

@@ -155,15 +155,15 @@ func (b *booksCommand) bookOf(s *inventory.Stretch) bookOfPlant {
 		Assumptions: s.Assumptions(), Notices: notice.List{}, zone: s.Zone, table: s.Table()}
 	one.BooksStatement = s.Statement(one.table)
 	notes := notice.List{}
-	notes.Add(s.SetAside()...)
-	notes.Add(one.table.Notices...)
+	notes.AddOnce(s.SetAside()...)
+	notes.AddOnce(one.table.Notices...)
 	var more notice.List
 	one.receipts, more = s.Delivered(b.Tolerance)
-	notes.Add(more...)
+	notes.AddOnce(more...)
 	one.Receipts = inventory.ReceiptStatements(one.receipts)
 	if b.Usage {
 		used, more := s.Used()
-		notes.Add(more...)
+		notes.AddOnce(more...)
 		one.Usages = inventory.UsageStatements(used)
 	}
 	one.Notices = notes

@@ -13,6 +13,7 @@ import (
 	"overwinter/internal/calendar"
 	"overwinter/internal/fault"
 	"overwinter/internal/inventory"
+	"overwinter/internal/notice"
 	"overwinter/internal/store"
 	"overwinter/internal/units"
 )
@@ -115,6 +116,31 @@ func TestTheBooksForMachinesSayTheSame(t *testing.T) {
 	}
 	if d := b.Receipts[0].Differences[0]; d["within_tolerance"] != true || math.Abs(d["difference_l15"].(float64)+100) > 1e-6 {
 		t.Errorf("%v", d)
+	}
+}
+
+// The reading of 12 March is misread: the balances, the receipts and the usage intervals all rest on it.
+func TestOneFindingIsToldOnceThoughThreeReckoningsMakeIt(t *testing.T) {
+	path := smallLedger(t)
+	db, err := store.Open(t.Context(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	misread := inventory.Rows{Readings: []*inventory.MeterReading{{Entry: inventory.Entry{Key: "low"}, Plant: "P", Meter: "M", At: march(12, 8), Register: 20}}}
+	if _, err := db.Record(t.Context(), misread, march(31, 14)); err != nil {
+		t.Fatal(err)
+	}
+	if err := db.Close(); err != nil {
+		t.Fatal(err)
+	}
+	var got struct {
+		Books []struct{ Notices notice.List }
+	}
+	if err := json.Unmarshal([]byte(books(t, path, "--json", "--usage", "--plant", "P")), &got); err != nil {
+		t.Fatal(err)
+	}
+	if n := got.Books[0].Notices; len(n) != 1 || n[0].Code != "meter-misread" || n[0].Count != 1 {
+		t.Errorf("%+v", n)
 	}
 }
 

@@ -63,7 +63,7 @@ func (r *run) read(ctx context.Context, i int) (*inventory.Book, error) {
 	book, err := r.book(ctx, i)
 	switch {
 	case err == nil:
-		usages, _ := book.Usages()
+		usages, _ := book.PlantUsages()
 		r.series[i].Intervals = intervals(book, usages)
 	case fault.KindOf(err) == fault.Invalid:
 		r.failed[i], book = err, nil

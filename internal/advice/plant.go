@@ -18,7 +18,7 @@ func (r *run) advise(i int, book *inventory.Book) (Plant, error) {
 	a := r.blank(i)
 	a.InputsVersion, a.Assumptions = r.inputs(book), r.assumptions(book.Plant)
 	a.Notices.Add(book.Doubts()...)
-	usages, notes := book.Usages()
+	usages, notes := book.PlantUsages()
 	a.Notices.Add(notes...)
 	a.Notices.Add(model.Notices()...)
 	good, faulty := believed(book, usages, model)

@@ -80,7 +80,7 @@ func (a *API) booksOperations() {
 	register(a, huma.Operation{
 		OperationID: "list-usages", Path: "/plants/{plant}/usages", Tags: []string{"Books"},
 		Summary:     "What a plant burned, interval by interval",
-		Description: "Usage intervals that lie at least in part in the stretch, with their exact ends: nothing is shared out over days." + reckoned,
+		Description: "Usage intervals of one product that lie at least in part in the stretch, with their exact ends: nothing is shared out over days. Of a product that no meter measures they are the fall of its own tanks." + reckoned,
 	}, plantErrors(), a.listUsages)
 }
 
@@ -140,8 +140,8 @@ func (a *API) openBooks(ctx context.Context, q *BooksQuestion) (*inventory.Stret
 // headOfBooks is the head of an answer from the books: what weakens it is in its notices.
 func headOfBooks(s *inventory.Stretch, more notice.List) (Head, Subject) {
 	notes := notice.List{}
-	notes.Add(s.SetAside()...)
-	notes.Add(more...)
+	notes.AddOnce(s.SetAside()...)
+	notes.AddOnce(more...)
 	h := Head{AsOf: &s.AsOf, Basis: basis15, Quality: advice.Sound, Assumptions: s.Assumptions(), Notices: notes}
 	if slices.ContainsFunc(notes, func(n notice.Notice) bool { return n.Severity != notice.Info }) {
 		h.Quality = advice.Weak

@@ -74,7 +74,7 @@ func (h *held) passed(dir *inventory.Directory, rows inventory.Rows) *Passed {
 	if err != nil {
 		return nil // a plant whose tanks cannot be reckoned with is named where it is advised
 	}
-	usages, _ := book.Usages()
+	usages, _ := book.PlantUsages()
 	var last *Passed
 	nearest := sameRound
 	for _, u := range usages {

@@ -32,6 +32,7 @@ func newLedger(b *Book) *ledger { return &ledger{book: b, must: map[*Tank]bool{}
 
 func (b *Book) ledgerOf() *ledger {
 	l := newLedger(b)
+	b.nameShared(&l.notes)
 	for _, m := range b.meters {
 		if c := b.counts(m, &l.notes); len(c) > 1 || len(c) == 1 && b.doubtsMeter(m) {
 			l.meters = append(l.meters, metered{m, c, b.retired(m)})

@@ -104,10 +104,10 @@ func (l *ledger) transfer(f *flows, in stays, t *Transfer, from, to time.Time) {
 }
 
 // seen tells whether a movement in a tank lies in the balance: between the gaugings of the tank, and for an intermediate or
-// day tank that was not gauged, between the counts.
+// day tank that was not gauged, between the counts, while it holds the product.
 func (l *ledger) seen(in stays, tank string, at, from, to time.Time) bool {
 	if t := l.book.held.tank(tank); t != nil && t.Role != Storage && !in.has(tank) {
-		return at.After(from) && !at.After(to)
+		return l.book.holds(t, at) && at.After(from) && !at.After(to)
 	}
 	return in.covering(tank, at) != nil
 }

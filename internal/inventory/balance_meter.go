@@ -1,9 +1,6 @@
 package inventory
 
-import (
-	"slices"
-	"time"
-)
+import "time"
 
 // run is what the meters ran between two counts, in litres at 15 °C.
 type run struct {
@@ -15,11 +12,11 @@ type run struct {
 
 // metered sums what ran through the meters into the day tanks of the book's product. Why says why that is not known.
 func (l *ledger) metered(from, to time.Time) (r run, why string) {
+	if l.book.burning.stretches(from, to) == nil {
+		return r, "no meter measures what is burned of this product: the consumption is derived from the stock"
+	}
 	if len(l.meters) == 0 {
 		return r, "without a meter the consumption is derived from the stock, and a variance would say nothing"
-	}
-	if !l.everBurned(from, to) {
-		return r, "no meter measures what is burned of this product: the consumption is derived from the stock"
 	}
 	for i := range l.meters {
 		one, ok := l.ran(&l.meters[i], from, to)
@@ -31,22 +28,6 @@ func (l *ledger) metered(from, to time.Time) (r run, why string) {
 		r.guess += one.guess
 	}
 	return r, ""
-}
-
-// everBurned tells whether the engines burned the book's product at any time between two counts.
-func (l *ledger) everBurned(from, to time.Time) bool {
-	b := l.book
-	if b.held.burned(b.Plant.Product, from) == b.Product || b.held.burned(b.Plant.Product, to) == b.Product {
-		return true
-	}
-	for _, all := range b.held.changes {
-		for _, c := range all {
-			if c.At.After(from) && c.At.Before(to) && b.held.burned(b.Plant.Product, c.At) == b.Product {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // ran is what one meter ran between two counts; ok is false where its life ended in between, or began unseen.
@@ -64,37 +45,12 @@ func (l *ledger) ran(m *metered, from, to time.Time) (r run, ok bool) {
 		return r, false
 	}
 	r.guess = square(start.guess) + square(end.guess)
-	stretches := l.book.burnedStretches(from, to)
-	for _, s := range stretches {
+	for _, s := range l.book.burning.stretches(from, to) {
 		first, last := m.total(s[0]), m.total(s[1])
 		r.litres += last.litres - first.litres
 		r.blind += last.blind - first.blind
 	}
 	return r, true
-}
-
-// burnedStretches divides the time between two counts by changes of product, and gives the parts in which the engines
-// burned the book's product.
-func (b *Book) burnedStretches(from, to time.Time) [][2]time.Time {
-	var turns []time.Time
-	for _, all := range b.held.changes {
-		for _, c := range all {
-			if c.At.After(from) && c.At.Before(to) {
-				turns = append(turns, c.At)
-			}
-		}
-	}
-	turns = append(turns, to)
-	slices.SortFunc(turns, time.Time.Compare)
-	var found [][2]time.Time
-	at := from
-	for _, next := range turns {
-		if b.held.burned(b.Plant.Product, at) == b.Product && next.After(at) {
-			found = append(found, [2]time.Time{at, next})
-		}
-		at = next
-	}
-	return found
 }
 
 // total is the meter's total at a moment: between two readings of one life it runs evenly. Counts and readings of one

@@ -50,9 +50,6 @@ func (l *ledger) sources(in stays, r run, f flows, bal *Balance) Sources {
 // drawHours is the variance that comes of not knowing at what hour of a count's day fuel was drawn or given back: of a day's
 // litres v, s of which is over, v·s are counted, and 0 or v may have left: v²·s·(1 − s).
 func (b *Book) drawHours(at time.Time) (variance float64) {
-	if b.Product != b.Plant.Product {
-		return 0
-	}
 	var ignored notice.List
 	day := calendar.DayOf(at, b.Zone)
 	over := calendar.Fraction(at, b.Zone) - float64(day)

@@ -47,7 +47,10 @@ func (b *Book) Balances(from, to time.Time, step Step) ([]BalanceLine, notice.Li
 		line.Asked = [2]time.Time{asked[i-1], asked[i]}
 		whole := line.Balance
 		if line.Known && since != counts[i-1] {
+			told := slices.Clone(l.notes)
 			whole = l.balance(since, counts[i])
+			told.AddOnce(l.notes...) // of most of these rows the lines have told
+			l.notes = told
 		}
 		if !line.Known || !whole.Known {
 			lines, since = append(lines, line), nil

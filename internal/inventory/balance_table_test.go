@@ -4,6 +4,7 @@ import (
 	"testing"
 	"time"
 
+	"overwinter/internal/calendar"
 	"overwinter/internal/units"
 )
 
@@ -107,5 +108,24 @@ func TestAVarianceIsBeyondFrom196AndASumFrom3(t *testing.T) {
 		if Beyond(tt.z) != tt.beyond || SumBeyond(tt.z) != tt.sum {
 			t.Errorf("%v: %v, sum %v", tt.z, Beyond(tt.z), SumBeyond(tt.z))
 		}
+	}
+}
+
+// The delivery of February has no temperature: the line of that month says so, and the running sums to February and March hold the same
+// delivery.
+func TestWhatALineHasToldItsRunningSumDoesNotTellAgain(t *testing.T) {
+	var rows Rows
+	for i, v := range []units.Litres{40_000, 33_000, 31_000, 24_000} {
+		rows.Readings = append(rows.Readings, reading(at(time.Month(1+i), 1, 8), 7000*float64(i)))
+		rows.Gaugings = append(rows.Gaugings, gauged("bulk", at(time.Month(1+i), 1, 8), v))
+	}
+	rows.Deliveries = []*Delivery{{Entry: Entry{Key: "d"}, Plant: "P", Tank: "bulk", At: at(time.February, 9, 9), Measure: Measure{Volume: 5000}}}
+	b, err := NewBook(directoryOf(volumeTank("bulk", Storage, 50_000)), "P", rows, calendar.Date(2026, 4, 2))
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines, notes := b.Balances(time.Time{}, time.Time{}, ByCount)
+	if len(lines) != 3 || !lines[2].Known || lines[2].Since != at(time.January, 1, 8) || len(notes) != 1 || notes[0].Code != "basis-unknown" || notes[0].Count != 1 {
+		t.Errorf("%+v; %v", notes, lines)
 	}
 }

@@ -20,6 +20,7 @@ type Book struct {
 	Product Product
 	Tanks   []*Tank
 	held    holdings
+	burning burning
 	rows    Rows
 	fuel    tanks.Corrector
 	meters  []*Meter
@@ -82,6 +83,8 @@ func NewProductBook(d *Directory, plant string, product Product, rows Rows, asOf
 	}
 	b := &Book{Plant: p, Zone: zone, AsOf: asOf, Product: product, rows: rows.inOrder(), given: rows, fuel: fuel, meters: d.MetersOf(plant)}
 	b.held = newHoldings(d.TanksOf(plant), before(rows.ProductChanges, b.close()))
+	b.burning = b.held.burning(p.Product, product)
+	b.keepOwn()
 	rows = b.rows
 	b.measured, b.usualFalls = map[string]tanks.Tank{}, map[string]float64{}
 	b.swaps = byID(rows.Swaps, b.close(), func(s *MeterSwap) (string, time.Time) { return s.Meter, s.At })

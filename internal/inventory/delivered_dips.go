@@ -111,7 +111,7 @@ func (l *ledger) feeding(one stay) int {
 	return len(slices.DeleteFunc(l.standing(one.to.At), func(t *Tank) bool { return t.Role == DayTank || !t.Available(day) }))
 }
 
-// burnBetween is what ran through the meters between two moments, evenly between two readings.
+// burnBetween is what ran through the meters of the book's product between two moments, evenly between two readings.
 func (l *ledger) burnBetween(from, to time.Time) (litres float64, known bool) {
 	for i := range l.meters {
 		m := &l.meters[i]
@@ -122,7 +122,9 @@ func (l *ledger) burnBetween(from, to time.Time) (litres float64, known bool) {
 		if first.life != last.life {
 			return 0, false
 		}
-		litres += last.litres - first.litres
+		for _, s := range l.book.burning.stretches(from, to) {
+			litres += m.total(s[1]).litres - m.total(s[0]).litres
+		}
 	}
 	return litres, len(l.meters) > 0
 }

@@ -73,7 +73,7 @@ func (o *outflow) between(from, to time.Time) (usual, far float64, ok bool) {
 // settled tells whether enough intervals say what is usual around a moment for one of them to be held against the others.
 func (o *outflow) settled(at time.Time) bool {
 	for _, m := range o.meters {
-		if o.usualRuns[m.ID].at(at).known {
+		if o.burning.at(at) && o.usualRuns[m.ID].at(at).known {
 			return true
 		}
 	}

@@ -88,8 +88,17 @@ func (b *Book) drawnOn(at time.Time) bool {
 	return slices.ContainsFunc(b.drawsOn(day, day), func(d *Draw) bool { return d.LastDay-d.FirstDay < 7 })
 }
 
-// ranBetween is what all meters together ran between two moments at which each was read, in litres at 15 °C.
+// ranBetween is what all meters together ran of the book's product between two moments at which each was read, in litres
+// at 15 °C.
 func (b *Book) ranBetween(from, to time.Time) (litres float64, ok bool) {
+	if all, _ := b.burning.all(from, to, sameRound); !all {
+		return 0, false
+	}
+	return b.metersRan(from, to)
+}
+
+// metersRan is ranBetween of whatever product.
+func (b *Book) metersRan(from, to time.Time) (litres float64, ok bool) {
 	var ignored notice.List
 	for _, m := range b.meters {
 		readings := b.readings[m.ID]

@@ -232,9 +232,12 @@ func (l *meterLine) registerDoubt(r *MeterReading, cause Cause, scope Scope, low
 // thinTimes is how many times the middle of a few runs tanks may fall. Common practice, no source.
 const thinTimes = 16
 
-// meteredPerDay is what the plant usually burns in a day around a moment, as its meters say; ok is false where they
-// do not.
+// meteredPerDay is what the plant usually burns of the book's product in a day around a moment, as its meters say; ok is
+// false where they do not.
 func (b *Book) meteredPerDay(at time.Time) (usual, far units.LitresAt15, ok bool) {
+	if !b.burning.at(at) {
+		return 0, 0, false
+	}
 	for _, m := range b.meters {
 		u := b.usualRuns[m.ID].at(at)
 		if !u.known {

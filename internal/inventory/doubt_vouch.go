@@ -107,6 +107,9 @@ func (b *Book) bulkOn(day calendar.Day) []*Tank {
 // bothSay gives what ran through the meters between two counts, and what the tanks lost, with what that may be off by; ok is false
 // where the meters do not tell.
 func (b *Book) bothSay(from, to *content, lines []*meterLine) (run, fell, spare float64, ok bool) {
+	if all, _ := b.burning.all(from.at, to.at, sameRound); !all {
+		return 0, 0, 0, false
+	}
 	for _, l := range lines {
 		if len(l.readings) == 0 || l.readings[0].At.After(to.at.Add(sameRound)) {
 			continue

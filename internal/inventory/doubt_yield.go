@@ -89,7 +89,7 @@ func (b *Book) yields() (all []yield) {
 			before = r
 			continue
 		}
-		litres, ok := b.ranBetween(before.At, r.At)
+		litres, ok := b.metersRan(before.At, r.At)
 		kWh := *r.EnergyRegister - *before.EnergyRegister
 		switch {
 		case !ok || kWh <= 0:

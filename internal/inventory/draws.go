@@ -122,7 +122,7 @@ type unreportedDraws struct {
 func (b *Book) unreportedDraws() unreportedDraws {
 	var ignored notice.List // DrawProfile gives them where the coming draws are reckoned
 	r, any := b.drawReports(&ignored)
-	if !any || !r.regular() || b.AsOf-r.last > unreportedFor || r.last >= b.AsOf || b.Product != b.Plant.Product {
+	if !any || !r.regular() || b.AsOf-r.last > unreportedFor || r.last >= b.AsOf {
 		return unreportedDraws{}
 	}
 	return unreportedDraws{b, r.last, b.DrawProfile(&ignored), true}

@@ -48,7 +48,7 @@ func (b *Book) repaid(after, until time.Time, notes *notice.List) float64 {
 
 func (b *Book) draws(after, until time.Time, notes *notice.List, of func(Purpose) bool) float64 {
 	sum := 0.0
-	if b.Product != b.Plant.Product || len(b.rows.Draws) == 0 {
+	if len(b.rows.Draws) == 0 {
 		return sum
 	}
 	from, to := calendar.Fraction(after, b.Zone), calendar.Fraction(until, b.Zone)

@@ -23,13 +23,29 @@ type Usage struct {
 // sameRound is how far apart two readings may lie and still belong to one round of the operator.
 const sameRound = 3 * time.Hour
 
-// Usages gives the plant's usage intervals in order of time. Metered intervals come first; a period
+// Usages gives the usage intervals of the book's product in order of time. Metered intervals come first; a period
 // total stands where no metered interval overlaps it; gaugings speak where there is neither. An
-// interval without readings stays one long interval.
+// interval without readings stays one long interval. What the engines burned of another product is in its own book.
 func (b *Book) Usages() ([]Usage, notice.List) {
 	var notes notice.List
-	found := b.meteredUsages(&notes)
-	for _, t := range b.totals(&notes) {
+	metered := b.ofProduct(b.meteredUsages(b.burning.turns, &notes), &notes)
+	found := b.withGauged(metered, b.ofProduct(b.totals(&notes), &notes), &notes)
+	b.nameShared(&notes)
+	b.nameUnmetered(found, &notes)
+	return found, notes
+}
+
+// PlantUsages is [Book.Usages] with all that meters and period totals say of the plant, whatever product its engines burned:
+// the history that a forecast of the plant learns from.
+func (b *Book) PlantUsages() ([]Usage, notice.List) {
+	var notes notice.List
+	found := b.withGauged(b.meteredUsages(nil, &notes), b.totals(&notes), &notes)
+	return found, notes
+}
+
+// withGauged adds to metered intervals the totals beside them, and what gaugings say beside both.
+func (b *Book) withGauged(found, totals []Usage, notes *notice.List) []Usage {
+	for _, t := range totals {
 		if i := slices.IndexFunc(found, t.overlaps); i >= 0 {
 			notes.Add(notice.New(notice.Info, "total-overlapped", b.Plant.ID,
 				"the total from %s is left out: %s speaks for part of its time", b.day(t.Start), sourceWords[found[i].Source]))
@@ -37,8 +53,8 @@ func (b *Book) Usages() ([]Usage, notice.List) {
 		}
 		found = append(found, t)
 	}
-	gauged := b.gaugedUsages(&notes)
-	b.nameTotals(found, gauged, &notes)
+	gauged := b.gaugedUsages(notes)
+	b.nameTotals(found, gauged, notes)
 	inTime := func(x, y Usage) int { return cmp.Or(x.Start.Compare(y.Start), x.End.Compare(y.End)) }
 	slices.SortFunc(found, inTime)
 	told := found // none overlaps another
@@ -51,9 +67,9 @@ func (b *Book) Usages() ([]Usage, notice.List) {
 	slices.SortFunc(found, inTime)
 	usual := b.usualGauged(found)
 	for i := range found {
-		found[i] = b.nameOdd(b.judge(found[i]), usual, &notes)
+		found[i] = b.nameOdd(b.judge(found[i]), usual, notes)
 	}
-	return found, notes
+	return found
 }
 
 // usualGauged is what is usual of the intervals that were derived from the stock, nil where there are none.

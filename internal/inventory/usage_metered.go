@@ -70,8 +70,9 @@ func (m *metered) runsAbout(i int) (least, most float64) {
 }
 
 // meteredUsages is metered fuel into the day tanks, less the change in the day tanks, less pump-down
-// returns, plus unmetered fills, between the moments at which every meter in use was read.
-func (b *Book) meteredUsages(notes *notice.List) []Usage {
+// returns, plus unmetered fills, between the moments at which every meter in use was read. At a turn between two rounds they ran
+// evenly, where they are read daily.
+func (b *Book) meteredUsages(turns []time.Time, notes *notice.List) []Usage {
 	var meters []metered
 	for _, m := range b.meters {
 		if c := b.counts(m, notes); len(c) > 1 || len(c) == 1 && b.doubtsMeter(m) {
@@ -85,8 +86,8 @@ func (b *Book) meteredUsages(notes *notice.List) []Usage {
 	b.nameSilent(meters, lead, notes)
 	var found []Usage
 	var before *moment
-	for _, c := range lead.counts {
-		now, ok := b.moment(c.at, meters)
+	for _, at := range lead.rounds(turns) {
+		now, ok := b.moment(at, meters)
 		if !ok {
 			continue
 		}
@@ -98,6 +99,25 @@ func (b *Book) meteredUsages(notes *notice.List) []Usage {
 		before = now
 	}
 	return found
+}
+
+// rounds gives the moments at which the meter was read, and those turns that lie in no round.
+func (m *metered) rounds(turns []time.Time) []time.Time {
+	var all []time.Time
+	for _, c := range m.counts {
+		all = append(all, c.at)
+	}
+	first, last := all[0], all[len(all)-1]
+	for _, t := range turns {
+		if t.Before(first) || t.After(last) {
+			continue
+		}
+		if near := m.counts[nearestTo(m.counts, t, func(c count) time.Time { return c.at })]; gap(near.at, t) > sameRound {
+			all = append(all, t)
+		}
+	}
+	slices.SortFunc(all, time.Time.Compare)
+	return all
 }
 
 // nameSilent names the meters that are not read any more while the leading one is.
@@ -168,6 +188,9 @@ func (b *Book) between(from, to *moment, notes *notice.List) (u Usage, ok bool) 
 	used := metered + b.unmeteredFills(from.at, to.at, notes)
 	variance := math.Pow(MeterPrecision*metered, 2) + guessed(from.counts) + guessed(to.counts)
 	for _, t := range b.tanksOf(DayTank) {
+		if !b.feeds(t.ID, midway(from.at, to.at)) {
+			continue
+		}
 		start, ok1 := from.day[t.ID]
 		end, ok2 := to.day[t.ID]
 		if ok1 && ok2 {
@@ -203,7 +226,7 @@ func (b *Book) unmeteredFills(after, until time.Time, notes *notice.List) float6
 		if !t.At.After(after) || t.At.After(until) {
 			continue
 		}
-		into, outOf := b.isDayTank(t.To), b.isDayTank(t.From)
+		into, outOf := b.feeds(t.To, t.At), b.feeds(t.From, t.At)
 		switch {
 		case into && !outOf:
 			sum += b.at15(t.Measure, "transfers", notes)
@@ -212,7 +235,7 @@ func (b *Book) unmeteredFills(after, until time.Time, notes *notice.List) float6
 		}
 	}
 	for _, d := range b.rows.Deliveries {
-		if b.isDayTank(d.Tank) && d.At.After(after) && !d.At.After(until) {
+		if d.At.After(after) && !d.At.After(until) && b.feeds(d.Tank, d.At) {
 			sum += b.at15(d.Measure, "deliveries", notes)
 		}
 	}

@@ -28,10 +28,16 @@ func (b *Book) judge(u Usage) Usage {
 	if b.restsOnDoubt(u) {
 		u.Quality = Doubtful
 	}
-	if u.Source != KindTotal {
+	if u.Source == KindReading || u.Source == KindGauging && b.alone(u) {
 		u.Energy = b.energy(u.Start, u.End)
 	}
 	return u
+}
+
+// alone tells whether the engines burned nothing but the book's product in an interval: then all that was generated is of it.
+func (b *Book) alone(u Usage) bool {
+	all, _ := b.burning.all(u.Start, u.End, sameRound)
+	return all
 }
 
 // restsOnCorrection looks at the readings at both ends and at the movements between.
@@ -52,8 +58,8 @@ func (b *Book) restsOnCorrection(u Usage) bool {
 	}
 	return slices.ContainsFunc(b.rows.Readings, func(r *MeterReading) bool { return r.Replaces != "" && near(r.At) }) ||
 		slices.ContainsFunc(b.rows.Swaps, func(s *MeterSwap) bool { return s.Replaces != "" && inside(s.At) }) ||
-		slices.ContainsFunc(b.rows.Gaugings, func(g *Gauging) bool { return g.Replaces != "" && b.isDayTank(g.Tank) && near(g.At) }) ||
-		slices.ContainsFunc(b.rows.Transfers, func(t *Transfer) bool { return t.Replaces != "" && b.pastMeters(t) && inside(t.At) })
+		slices.ContainsFunc(b.rows.Gaugings, func(g *Gauging) bool { return g.Replaces != "" && near(g.At) && b.feeds(g.Tank, g.At) }) ||
+		slices.ContainsFunc(b.rows.Transfers, func(t *Transfer) bool { return t.Replaces != "" && inside(t.At) && b.pastMeters(t) })
 }
 
 // restsOnDoubt tells whether a movement that the interval would count is left out.
@@ -65,7 +71,7 @@ func (b *Book) restsOnDoubt(u Usage) bool {
 		inside := d.At.After(u.Start) && !d.At.After(u.End)
 		switch row := d.row.(type) {
 		case *Delivery:
-			return inside && (b.isDayTank(row.Tank) && u.Source == KindReading || u.Source == KindGauging && b.brings(row))
+			return inside && (u.Source == KindReading && b.feeds(row.Tank, row.At) || u.Source == KindGauging && b.brings(row))
 		case *Transfer:
 			return inside && b.pastMeters(row) && u.Source == KindReading
 		case *Draw:
@@ -82,7 +88,7 @@ func (b *Book) overlapsDays(u Usage, d *Draw) bool {
 }
 
 // pastMeters tells whether a transfer went into or out of the day tanks.
-func (b *Book) pastMeters(t *Transfer) bool { return b.isDayTank(t.From) != b.isDayTank(t.To) }
+func (b *Book) pastMeters(t *Transfer) bool { return b.feeds(t.From, t.At) != b.feeds(t.To, t.At) }
 
 // energy is what the energy register ran between two moments, in kWh: nil where it was not read in the round of either
 // end, or fell in between. It is never shared out over days.

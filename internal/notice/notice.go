@@ -2,7 +2,10 @@
 // lot. A notice is no error: the result stands, and says what is wrong with it.
 package notice
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Severity says how much a notice matters to the reader.
 type Severity string
@@ -31,16 +34,25 @@ func New(severity Severity, code, subject, format string, args ...any) Notice {
 // List collects notices in the order in which they were first raised.
 type List []Notice
 
+// AddOnce appends the notices of another reckoning of the same rows: one that is there already is not counted again.
+func (l *List) AddOnce(more ...Notice) {
+	for _, n := range more {
+		if !slices.ContainsFunc(*l, n.same) {
+			*l = append(*l, n)
+		}
+	}
+}
+
+// same tells whether two notices tell the same of the same thing.
+func (n Notice) same(o Notice) bool { return n.Code == o.Code && n.Subject == o.Subject }
+
 // Add appends notices. One with the code and subject of an earlier one is counted there: the first
 // message stands for all.
 func (l *List) Add(more ...Notice) {
-next:
 	for _, n := range more {
-		for i := range *l {
-			if (*l)[i].Code == n.Code && (*l)[i].Subject == n.Subject {
-				(*l)[i].Count += n.Count
-				continue next
-			}
+		if i := slices.IndexFunc(*l, n.same); i >= 0 {
+			(*l)[i].Count += n.Count
+			continue
 		}
 		*l = append(*l, n)
 	}

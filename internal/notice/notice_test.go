@@ -18,3 +18,11 @@ func TestTheSameNoticeIsCountedNotRepeated(t *testing.T) {
 		t.Error(diff)
 	}
 }
+
+func TestWhatTwoReckoningsRaiseIsToldOnce(t *testing.T) {
+	l := List{New(Info, "a", "P", "one"), New(Info, "a", "Q", "two")}
+	l.AddOnce(New(Info, "a", "P", "one"), New(Info, "b", "P", "three"))
+	if want := (List{New(Info, "a", "P", "one"), New(Info, "a", "Q", "two"), New(Info, "b", "P", "three")}); !cmp.Equal(want, l) {
+		t.Errorf("%v", l)
+	}
+}

@@ -15,6 +15,7 @@ var balanceLines = map[string]func(inventory.Balance) units.LitresAt15{
 	"drawn":     func(b inventory.Balance) units.LitresAt15 { return b.Drawn },
 	"corrected": func(b inventory.Balance) units.LitresAt15 { return b.Corrected },
 	"changed":   func(b inventory.Balance) units.LitresAt15 { return b.Changed },
+	"moved":     func(b inventory.Balance) units.LitresAt15 { return b.Moved },
 	"idle":      func(b inventory.Balance) units.LitresAt15 { return b.OutOfService },
 	"book":      func(b inventory.Balance) units.LitresAt15 { return b.Book },
 	"physical":  func(b inventory.Balance) units.LitresAt15 { return b.Physical },
@@ -30,11 +31,7 @@ func (l *line) balance(about string) []expectation {
 		return nil
 	}
 	name := l.word()
-	product := inventory.Product("")
-	if l.next("of") {
-		product = inventory.Product(l.word())
-	}
-	when := l.span()
+	product, when := l.product(), l.span()
 	reckon := func(b *books) (inventory.Balance, string) {
 		bal, err := b.balance(product, when)
 		switch {
@@ -60,12 +57,34 @@ func (l *line) balance(about string) []expectation {
 	})
 }
 
-// balance is that of the plant's own product where none is named.
-func (b *books) balance(product inventory.Product, when span) (inventory.Balance, error) {
-	book, err := b.Book, error(nil)
-	if product != "" {
-		book, err = b.another(product)
+// product reads "of PRODUCT" where it stands there.
+func (l *line) product() inventory.Product {
+	if l.next("of") {
+		return inventory.Product(l.word())
 	}
+	return ""
+}
+
+// book is that of the plant's own product where none is named.
+func (b *books) book(product inventory.Product) (*inventory.Book, error) {
+	if product == "" {
+		return b.Book, nil
+	}
+	return b.another(product)
+}
+
+// usagesOf gives a product's usage intervals: none where its book cannot be opened.
+func (b *books) usagesOf(product inventory.Product) []inventory.Usage {
+	book, err := b.book(product)
+	if err != nil {
+		return nil
+	}
+	all, _ := book.Usages()
+	return all
+}
+
+func (b *books) balance(product inventory.Product, when span) (inventory.Balance, error) {
+	book, err := b.book(product)
 	if err != nil {
 		return inventory.Balance{}, err
 	}

@@ -34,6 +34,7 @@
 //	usage 2026-03-01 08:00 to 2026-03-15 08:00: 3 200 L within 0.5, sigma 16 L within 0.1
 //	stock: 40 946.7 L within 0.5
 //	doubt of KEY: cause digit-dropped
+//	usage of jet-a1 2026-03-01 08:00 to 2026-03-15 08:00: 600 L within 0.5
 //	notices: are meter-misread
 //	naive consumed: 10 300 L
 package scenario

@@ -45,7 +45,7 @@ func readExpectation(l *line) []expectation {
 	case l.next("doubt", "of"):
 		return say(doubtOf(l.word(), inventory.Cause(l.text("cause")), inventory.Scope(l.text("scope"))))
 	case l.next("usages"):
-		return say(usagesAre(int(needed[float64](l, "", ""))))
+		return say(usagesAre(l.product(), int(needed[float64](l, "", ""))))
 	case l.next("stock") && l.flag("unknown"):
 		return say(func(b *books) string { return unless(!b.stock.Known, "the stock is known: %.1f", b.stock.Usable) })
 	case about == "stock":
@@ -55,7 +55,7 @@ func readExpectation(l *line) []expectation {
 	case l.next("consumed"):
 		return l.pair(about, consumed(l.span()))
 	case l.next("usage"):
-		return l.pair(about, usage(l.span()))
+		return l.pair(about, usage(l.product(), l.span()))
 	case l.next("tank"):
 		return l.pair(about, inTank(l.word()))
 	case l.next("burn", "a", "day"):
@@ -127,10 +127,10 @@ func consumed(s span) func(*books) (v, sigma float64, err string) {
 	}
 }
 
-// usage is the interval with just these ends.
-func usage(s span) func(*books) (v, sigma float64, err string) {
+// usage is the interval of a product with just these ends.
+func usage(p inventory.Product, s span) func(*books) (v, sigma float64, err string) {
 	return func(b *books) (v, sigma float64, err string) {
-		for _, u := range b.usages {
+		for _, u := range b.usagesOf(p) {
 			if u.Start.Equal(s.from) && u.End.Equal(s.to) {
 				return float64(u.Litres), float64(u.Sigma), ""
 			}
@@ -141,7 +141,7 @@ func usage(s span) func(*books) (v, sigma float64, err string) {
 
 // burn is the rate of one usage interval.
 func burn(s span, length func(span) float64) func(*books) (v, sigma float64, err string) {
-	litres := usage(s)
+	litres := usage("", s)
 	return func(b *books) (v, sigma float64, err string) {
 		v, sigma, err = litres(b)
 		return v / length(s), sigma / length(s), err
@@ -177,9 +177,10 @@ func inTank(id string) func(*books) (v, sigma float64, err string) {
 	}
 }
 
-func usagesAre(n int) func(*books) string {
+func usagesAre(p inventory.Product, n int) func(*books) string {
 	return func(b *books) string {
-		return unless(len(b.usages) == n, "%d usage intervals: %v", len(b.usages), b.usages)
+		all := b.usagesOf(p)
+		return unless(len(all) == n, "%d usage intervals: %v", len(all), all)
 	}
 }
 

@@ -148,10 +148,10 @@ func (s *Site) booksOf(c echo.Context, b *inventory.Stretch, v url.Values) books
 	receipts, notes := b.Delivered(0)
 	page.Deliveries = w.deliveries(receipts)
 	all := b.SetAside()
-	all.Add(table.Notices...)
-	all.Add(notes...)
+	all.AddOnce(table.Notices...)
+	all.AddOnce(notes...)
 	page.Usages, notes = w.usages(b)
-	all.Add(unsaid(notes, all)...)
+	all.AddOnce(notes...)
 	for _, n := range all {
 		page.Notices = append(page.Notices, w.notice(n))
 	}

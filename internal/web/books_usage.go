@@ -1,7 +1,6 @@
 package web
 
 import (
-	"slices"
 	"strings"
 	"time"
 
@@ -16,7 +15,6 @@ type usagesView struct {
 	Counted string // how many there are, of which quality
 	Long    bool   // folded: the sums by month say it sooner
 	Energy  bool   // that of an interval at least is known
-	Of      string // the product whose book has them, "" for this one
 }
 
 type usageRow struct {
@@ -27,11 +25,8 @@ type usageRow struct {
 // mostOpen is how many intervals stand open on the page: a year of period totals.
 const mostOpen = 12
 
-// usages lists the usage intervals of a book. They are the plant's, so that those of its own product alone has them.
+// usages lists the usage intervals of a book.
 func (w bookWords) usages(b *inventory.Stretch) (usagesView, notice.List) {
-	if b.Product != b.Plant.Product {
-		return usagesView{Of: string(b.Plant.Product)}, nil
-	}
 	all, notes := b.Used()
 	v := usagesView{Counted: usagesCounted(all), Long: len(all) > mostOpen}
 	for _, u := range all {
@@ -64,11 +59,4 @@ func usagesCounted(all []inventory.Usage) string {
 		}
 	}
 	return capital(count(len(all), "usage interval", "usage intervals")) + ": " + strings.Join(said, ", ") + "."
-}
-
-// unsaid gives those notices that a list does not hold yet: two reckonings of the same rows raise some twice.
-func unsaid(all, said notice.List) notice.List {
-	return slices.DeleteFunc(slices.Clone(all), func(n notice.Notice) bool {
-		return slices.ContainsFunc(said, func(o notice.Notice) bool { return o.Code == n.Code && o.Subject == n.Subject })
-	})
 }

@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"overwinter/internal/inventory"
-	"overwinter/internal/notice"
 	"overwinter/internal/units"
 )
 
@@ -68,9 +67,20 @@ func TestABookWithoutUsageIntervalsSaysWhatMakesThem(t *testing.T) {
 		Shape: inventory.ShapeVolume, Capacity: pointer(units.Litres(9000))})
 	s := newBooksSite(t, rows)
 	holds(t, s.page(t, "/plants/P/books?from=2026-03-30", 200), "No usage interval lies in this stretch: one takes two readings of every meter")
-	jet := s.page(t, "/plants/P/books?product=jet-a1", 200)
-	holds(t, jet, "The intervals are the whole plant’s: they stand in the book of diesel-2-s15.")
-	if strings.Contains(jet, "usage interval") {
+}
+
+// The tank of jet fuel fell from 6 000 to 5 600 L: 400 L. The 7 000 L that the meter ran are diesel.
+func TestTheBookOfAnotherFuelHasTheUsageOfItsOwnTanks(t *testing.T) {
+	rows := small(37_000, inventory.Display{})
+	rows.Tanks = append(rows.Tanks, &inventory.Tank{Entry: inventory.Entry{Key: "jet"}, Plant: "P", ID: "jet", Role: inventory.Storage, Product: "jet-a1",
+		Shape: inventory.ShapeVolume, Capacity: pointer(units.Litres(9000))})
+	for day, v := range map[int]units.Litres{1: 6000, 29: 5600} {
+		rows.Gaugings = append(rows.Gaugings, &inventory.Gauging{Entry: inventory.Entry{Key: fmt.Sprint("jet", day)}, Plant: "P", Tank: "jet", At: march(day, 8),
+			Volume: &v, Temperature: pointer(units.Celsius(15))})
+	}
+	page := newBooksSite(t, rows).page(t, "/plants/P/books?product=jet-a1", 200)
+	holds(t, page, "One usage interval: one derived.", `29 Mar, 08:00</td><td class="n">400</td>`, "no meter measures what is burned of jet-a1: its usage is the fall of its own tanks")
+	if strings.Contains(page, "7 000") {
 		t.Error("what the plant burned of its diesel is shown as jet fuel")
 	}
 }
@@ -83,10 +93,13 @@ func TestABurnRateIsToADayOf24Hours(t *testing.T) {
 	}
 }
 
-func TestWhatTwoReckoningsRaiseIsSaidOnce(t *testing.T) {
-	said := notice.List{notice.New(notice.Info, "a", "P", "one"), notice.New(notice.Info, "a", "Q", "two")}
-	got := unsaid(notice.List{notice.New(notice.Info, "a", "P", "one"), notice.New(notice.Info, "b", "P", "three")}, said)
-	if len(got) != 1 || got[0].Code != "b" {
-		t.Errorf("%v", got)
+// A delivery without a temperature is in the balances, and once more in the sheet of the delivery.
+func TestOneFindingIsToldOnceThoughTwoReckoningsMakeIt(t *testing.T) {
+	rows := small(37_000, inventory.Display{})
+	rows.Deliveries[0].Basis = inventory.BasisUnknown
+	page := newBooksSite(t, rows).page(t, "/plants/P/books", 200)
+	holds(t, page, "volumes without a temperature are reckoned at the plant")
+	if strings.Contains(page, "times)") {
+		t.Error("it is told twice")
 	}
 }

@@ -22,6 +22,7 @@ type commands struct {
 	Advise   adviseCommand   `cmd:"" help:"Say for every plant when to order, how much, from which window, and why."`
 	Budget   budgetCommand   `cmd:"" help:"Litres and money by plant and fiscal month for eighteen months."`
 	Books    booksCommand    `cmd:"" help:"What the records say against what the dips say: what looks wrong, balances by month, deliveries, usage."`
+	Scores   scoresCommand   `cmd:"" help:"How good the forecasts were that were kept as issued, against what was burned since."`
 	Backtest backtestCommand `cmd:"" help:"Forecast from past dates, with what was known then: CSV in, quantiles out."`
 	Correct  correctCommand  `cmd:"" help:"Bring observed volumes and densities to 15 °C and 60 °F: CSV in, CSV out."`
 	Strap    strapCommand    `cmd:"" help:"Write the capacity table of a tank from its description: JSON in, CSV out."`

@@ -50,7 +50,7 @@ func NewAdviser(store Keeper, o Options, clock calendar.Clock) *Adviser {
 // lists are those of the ledger; with it a plant that was withdrawn goes out of force. The error joins the
 // faults of single plants, which do not keep the others from their advice.
 func (a *Adviser) Fleet(ctx context.Context) error {
-	r, err := begin(ctx, a.store, a.options(), a.known)
+	r, err := beginIssuing(ctx, a.store, a.options(), a.known)
 	if err != nil {
 		return err
 	}
@@ -65,7 +65,7 @@ func (a *Adviser) Fleet(ctx context.Context) error {
 	if err := r.saveBudget(ctx, a.store, b); err != nil {
 		return err
 	}
-	_, err = r.adviseAll(ctx, func(p Plant) error { return save(ctx, a.store, p, r.opts.Now, r.version) })
+	_, err = r.adviseAll(ctx, func(i int, p Plant) error { return r.save(ctx, a.store, i, p, r.version) })
 	a.known.keep(r.plants)
 	return err
 }
@@ -74,7 +74,7 @@ func (a *Adviser) Fleet(ctx context.Context) error {
 // as the last Fleet left it, and says so by its moment of issue. The error is fault.NotFound where
 // there is no such plant; where it is a fault of the program, advice that says so is in force.
 func (a *Adviser) Plant(ctx context.Context, id string) (Plant, error) {
-	r, err := begin(ctx, a.store, a.options(), a.known)
+	r, err := beginIssuing(ctx, a.store, a.options(), a.known)
 	if err != nil {
 		return Plant{}, err
 	}
@@ -90,7 +90,7 @@ func (a *Adviser) Plant(ctx context.Context, id string) (Plant, error) {
 	if err != nil {
 		return Plant{}, err
 	}
-	return advice, errors.Join(save(ctx, a.store, advice, r.opts.Now, r.version), r.faults())
+	return advice, errors.Join(r.save(ctx, a.store, i, advice, r.version), r.faults())
 }
 
 // Due lists the plants that have no advice in force for their own today by this version of the model, and

@@ -12,6 +12,7 @@ import (
 // Store is what the chain needs of a store: the ledger to read, and a place to keep what it says.
 type Store interface {
 	inventory.Reader
+	inventory.ForecastStore
 	SaveAdvice(ctx context.Context, issued inventory.Issued) error
 }
 
@@ -46,7 +47,7 @@ func (o Options) paths() int {
 // reckoned with does not keep the others from their advice: its own says what is wrong. Where that is a fault
 // of the program it is an error as well, with the fleet beside it.
 func Advise(ctx context.Context, store Store, o Options) (Fleet, error) {
-	r, err := begin(ctx, store, o, newLenders())
+	r, err := beginIssuing(ctx, store, o, newLenders())
 	if err != nil {
 		return Fleet{}, err
 	}
@@ -57,17 +58,17 @@ func Advise(ctx context.Context, store Store, o Options) (Fleet, error) {
 	if o.AsOf != nil {
 		ledger = 0
 	}
-	return r.adviseAll(ctx, func(p Plant) error { return save(ctx, store, p, o.Now, ledger) })
+	return r.adviseAll(ctx, func(i int, p Plant) error { return r.save(ctx, store, i, p, ledger) })
 }
 
 // adviseAll advises every plant from its fitted model and keeps that.
-func (r *run) adviseAll(ctx context.Context, keep func(Plant) error) (Fleet, error) {
+func (r *run) adviseAll(ctx context.Context, keep func(int, Plant) error) (Fleet, error) {
 	fleet := Fleet{AsOf: r.opts.AsOf, ModelVersion: ModelVersion, Seed: r.opts.Seed, Plants: make([]Plant, len(r.plants))}
 	err := r.each(ctx, r.all(), r.opts.Progress, func(i int) (err error) {
 		if fleet.Plants[i], err = r.answer(ctx, i, nil); err != nil {
 			return err
 		}
-		return keep(fleet.Plants[i])
+		return keep(i, fleet.Plants[i])
 	})
 	if err != nil {
 		return Fleet{}, err
@@ -85,7 +86,7 @@ func (r *run) answer(ctx context.Context, i int, book *inventory.Book) (a Plant,
 				book, err = r.book(ctx, i)
 			}
 			if err == nil {
-				a, err = r.advise(i, book)
+				a, err = r.advise(ctx, i, book)
 			}
 			return err
 		})

@@ -90,6 +90,10 @@ func (f *InForce) Plant(id string) (Plant, error) {
 	return p, nil
 }
 
+// Ledger gives the version of the ledger that a plant's advice in force counts in; 0 where that was reckoned for a day
+// of choice.
+func (f *InForce) Ledger(plant string) int64 { return f.saved[plant].ledger }
+
 // Awaited counts the plants whose budget is there and whose advice is not yet: a first forecast saves the
 // budget, then plant by plant.
 func (f *InForce) Awaited() int {

@@ -7,7 +7,6 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
-	"time"
 
 	"overwinter/internal/inventory"
 	"overwinter/internal/resupply"
@@ -15,13 +14,17 @@ import (
 
 // inputs identifies all that a plant's advice is made from beside the seed: its own ledger rows, the
 // usage of the plants of its climate group, which lend it the shape of its season, the day up to which
-// that is known, and the number of paths.
-func (r *run) inputs(book *inventory.Book) string {
+// that is known, the number of paths, and the forecasts that are scored.
+func (r *run) inputs(book *inventory.Book, issued []inventory.IssuedForecast) string {
 	var usage []string
 	for _, j := range r.group[book.Plant.Group] {
 		usage = append(usage, r.plants[j].ID, r.lenders[j].usage)
 	}
-	return digest(book.Version(r.dir), usage, r.origin, r.opts.paths())
+	var scored []string
+	for _, f := range issued {
+		scored = append(scored, f.Origin.String(), string(f.Body))
+	}
+	return digest(book.Version(r.dir), usage, r.origin, r.opts.paths(), scored)
 }
 
 // digest identifies values by how they are written in Go, which sets strings apart from each other.
@@ -30,15 +33,21 @@ func digest(values ...any) string {
 	return hex.EncodeToString(sum[:12])
 }
 
-// save keeps a plant's advice as issued, made from a version of the ledger.
-func save(ctx context.Context, store Store, a Plant, now time.Time, ledger int64) error {
+// save keeps a plant's advice as issued, made from a version of the ledger, and before it the forecast that is to
+// be kept.
+func (r *run) save(ctx context.Context, store Store, i int, a Plant, ledger int64) error {
+	if f := r.toKeep[i]; f != nil {
+		if err := store.SaveForecast(ctx, *f); err != nil {
+			return err
+		}
+	}
 	body, err := json.Marshal(a)
 	if err != nil {
 		return err
 	}
 	return store.SaveAdvice(ctx, inventory.Issued{
 		Plant: a.Plant, AsOf: a.AsOf, ModelVersion: a.ModelVersion, InputsVersion: a.InputsVersion, Seed: a.Seed,
-		IssuedAt: now, Body: body, Ledger: ledger,
+		IssuedAt: r.opts.Now, Body: body, Ledger: ledger,
 	})
 }
 

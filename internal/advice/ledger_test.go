@@ -27,12 +27,15 @@ type ledger struct {
 
 	current  map[string]inventory.Current
 	revision int64
+
+	forecasts map[string][]inventory.IssuedForecast // by plant, in order of month
 }
 
 func newLedger(rows inventory.Rows) *ledger {
 	l := &ledger{
 		rows: map[string]*inventory.Rows{}, reads: map[string]int{},
 		current: map[string]inventory.Current{}, changes: map[string]int64{},
+		forecasts: map[string][]inventory.IssuedForecast{},
 	}
 	for r := range rows.All() {
 		l.add(r)
@@ -139,6 +142,24 @@ func (l *ledger) SaveAdvice(_ context.Context, a inventory.Issued) error {
 	l.revision++
 	l.current[a.Plant] = inventory.Current{Issued: a, Revision: l.revision}
 	return nil
+}
+
+func (l *ledger) SaveForecast(_ context.Context, f inventory.IssuedForecast) error {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	at, there := slices.BinarySearchFunc(l.forecasts[f.Plant], f, func(a, b inventory.IssuedForecast) int {
+		return cmp.Compare(a.Month().First(), b.Month().First())
+	})
+	if !there {
+		l.forecasts[f.Plant] = slices.Insert(slices.Clone(l.forecasts[f.Plant]), at, f)
+	}
+	return nil
+}
+
+func (l *ledger) Forecasts(_ context.Context, plant string) ([]inventory.IssuedForecast, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return slices.Clone(l.forecasts[plant]), nil
 }
 
 func (l *ledger) CurrentAdvice(_ context.Context, _ uint64, after int64) ([]inventory.Current, error) {

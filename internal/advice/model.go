@@ -10,6 +10,7 @@ import (
 	"overwinter/internal/inventory"
 	"overwinter/internal/notice"
 	"overwinter/internal/resupply"
+	"overwinter/internal/score"
 )
 
 // ModelVersion changes whenever the same inputs may give other advice.
@@ -63,6 +64,8 @@ type Plant struct {
 
 	Projection  *Projection `json:"projection"` // nil where the stock or the consumption is not known
 	BurnByMonth []MonthBurn `json:"burn_by_month"`
+
+	Scores *score.Scores `json:"forecast_scores"` // nil in advice from before forecasts were kept, and where there is no answer
 
 	Explanation *resupply.Explanation `json:"explanation"`
 	Faults      []Fault               `json:"faulty_intervals"`

@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -13,10 +14,14 @@ import (
 )
 
 // advise works out one plant: stock, futures, decision.
-func (r *run) advise(i int, book *inventory.Book) (Plant, error) {
+func (r *run) advise(ctx context.Context, i int, book *inventory.Book) (Plant, error) {
 	model := r.models[i]
 	a := r.blank(i)
-	a.InputsVersion, a.Assumptions = r.inputs(book), r.assumptions(book.Plant)
+	issued, err := r.issuedBefore(ctx, book)
+	if err != nil {
+		return Plant{}, err
+	}
+	a.InputsVersion, a.Assumptions = r.inputs(book, issued), r.assumptions(book.Plant)
 	a.Notices.Add(book.Doubts()...)
 	usages, notes := book.PlantUsages()
 	a.Notices.Add(notes...)
@@ -26,7 +31,6 @@ func (r *run) advise(i int, book *inventory.Book) (Plant, error) {
 
 	stock, notes := book.StockNow(good, expectation(model))
 	a.Notices.Add(notes...)
-	var err error
 	if a.Stock, err = stockOf(book, stock); err != nil {
 		return Plant{}, err
 	}
@@ -35,8 +39,12 @@ func (r *run) advise(i int, book *inventory.Book) (Plant, error) {
 	seasons, horizon := horizonOf(r.routes(book.Plant.ID), book.AsOf)
 	a.Windows = r.windows(seasons, book.AsOf, book.AsOf+calendar.Day(horizon))
 	a.BurnByMonth = burnByMonth(book, good, model)
+	a.Scores = scoresOf(book, good, issued)
 	if model.Err() == nil {
 		a.Burn = burnOf(model, book.AsOf)
+		if r.toKeep[i], err = r.forecastToKeep(a, model, issued); err != nil {
+			return Plant{}, err
+		}
 	}
 	if stock.Known && model.Err() == nil {
 		if err := r.decide(&a, book, model, stock, open); err != nil {

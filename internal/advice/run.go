@@ -29,6 +29,19 @@ type run struct {
 	series  []forecast.Series
 	models  []forecast.Model
 	failed  []error // why a plant cannot be reckoned with
+
+	kept   inventory.ForecastStore     // nil where nothing is issued
+	toKeep []*inventory.IssuedForecast // by plant: what is to be kept with its advice, nil where nothing is
+}
+
+// beginIssuing begins a run whose answers are kept.
+func beginIssuing(ctx context.Context, store Store, o Options, known *lenders) (*run, error) {
+	r, err := begin(ctx, store, o, known)
+	if err != nil {
+		return nil, err
+	}
+	r.kept, r.toKeep = store, make([]*inventory.IssuedForecast, len(r.plants))
+	return r, nil
 }
 
 // begin reads the directory.

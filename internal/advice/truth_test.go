@@ -42,6 +42,12 @@ func (m memory) PlantRows(_ context.Context, plant string, before time.Time) (in
 
 func (m memory) SaveAdvice(context.Context, inventory.Issued) error { return nil }
 
+func (m memory) SaveForecast(context.Context, inventory.IssuedForecast) error { return nil }
+
+func (m memory) Forecasts(context.Context, string) ([]inventory.IssuedForecast, error) {
+	return nil, nil
+}
+
 // outcome counts how often the truth lay inside a plant's range. A truth on an end of the range counts
 // half: days are whole, so the closed range from the 10 to the 90 % point holds more than 80 %, the open
 // one less.

@@ -89,6 +89,7 @@ func (a *API) Register(e *echo.Echo) {
 	a.fleetOperations()
 	a.plantOperations()
 	a.adviceOperations()
+	a.scoresOperation()
 	a.budgetOperation()
 	a.reportOperations()
 	a.rowOperations()

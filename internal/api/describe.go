@@ -11,6 +11,7 @@ import (
 	"overwinter/internal/inventory"
 	"overwinter/internal/notice"
 	"overwinter/internal/resupply"
+	"overwinter/internal/score"
 )
 
 // describe adds to the schemas what Go's types do not tell: meanings, units, the values of named kinds,
@@ -111,6 +112,7 @@ var kinds = map[reflect.Type][]any{
 	reflect.TypeFor[resupply.EventKind]():  anyOf(resupply.EventKinds()),
 	reflect.TypeFor[resupply.StepKind]():   anyOf(resupply.StepKinds()),
 	reflect.TypeFor[advice.Quality]():      {advice.Sound, advice.Weak, advice.NoAnswer},
+	reflect.TypeFor[score.Reason]():        anyOf(score.Reasons()),
 	reflect.TypeFor[notice.Severity]():     {notice.Info, notice.Caution, notice.Serious},
 	reflect.TypeFor[inventory.Role]():      {inventory.Storage, inventory.Intermediate, inventory.DayTank},
 	reflect.TypeFor[inventory.Kind]():      anyOf(inventory.Kinds()),
@@ -133,7 +135,7 @@ var unitsByEnd = []struct{ end, unit string }{
 	{"_l15", "L at 15 °C"}, {"_l", "L"}, {"_mm", "mm"}, {"_c", "°C"}, {"_kgm3", "kg/m³"}, {"_counts", "count"},
 	{"_minor", "hundredths of the currency"}, {"_days", "d"}, {"days_covered", "d"}, {"days_of_cover_to_empty", "d"},
 	{"days_of_cover_to_reserve", "d"}, {"litres_per_count", "L/count"}, {"_chance", "1"}, {"risk_target", "1"},
-	{"too_late", "1"}, {"below_reserve", "1"},
+	{"too_late", "1"}, {"below_reserve", "1"}, {"percent", "%"},
 }
 
 func unitOf(property string) string {

@@ -88,7 +88,7 @@ func TestOnlyTheMessageOfAFailureReachesTheClient(t *testing.T) {
 		{"an error that nobody named", func() error { return cause }, 500, "", true},
 		{"a panic", func() error { panic(secret) }, 500, "", true},
 	}
-	paths := []string{"/plants", "/plants/a", "/plants/a/stock", "/plants/a/projection", "/plants/a/advice", "/plants/a/advice/issued", "/budget", "/changes", "/health",
+	paths := []string{"/plants", "/plants/a", "/plants/a/stock", "/plants/a/projection", "/plants/a/advice", "/plants/a/advice/issued", "/plants/a/forecast-scores", "/budget", "/changes", "/health",
 		"/plants/a/books", "/plants/a/receipts", "/plants/a/usages"}
 	bodies := examples(t)
 	for _, tt := range tests {

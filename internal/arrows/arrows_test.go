@@ -27,13 +27,14 @@ var rooms = map[string][]string{
 	"internal/forecast":  leaves,
 	"internal/backtest":  with(leaves, "internal/forecast"),
 	"internal/resupply":  with(leaves, "internal/forecast"),
+	"internal/score":     with(leaves, "internal/forecast"),
 	"internal/budget":    with(leaves, "internal/forecast", "internal/resupply"),
-	"internal/advice":    with(leaves, "internal/inventory", "internal/forecast", "internal/resupply", "internal/budget"),
+	"internal/advice":    with(leaves, "internal/inventory", "internal/forecast", "internal/resupply", "internal/budget", "internal/score"),
 	"internal/intake":    with(leaves, "internal/tanks", "internal/inventory", "internal/advice"),
 	"internal/chart":     leaves,
-	"internal/api":       with(leaves, "internal/inventory", "internal/resupply", "internal/budget", "internal/advice", "internal/intake"),
+	"internal/api":       with(leaves, "internal/inventory", "internal/resupply", "internal/budget", "internal/advice", "internal/intake", "internal/score"),
 	"internal/web": with(leaves, "internal/inventory", "internal/resupply", "internal/budget", "internal/advice", "internal/intake",
-		"internal/chart", "internal/tanks"),
+		"internal/chart", "internal/score", "internal/tanks"),
 	"internal/gate": leaves,
 	"internal/jobs": with(leaves, "internal/inventory", "internal/advice"),
 	"internal/demo": with(leaves, "internal/tanks", "internal/inventory", "internal/importer"),
@@ -54,7 +55,7 @@ var rooms = map[string][]string{
 	"cmd/api": with(leaves, "internal/advice", "internal/api", "internal/budget", "internal/demo", "internal/gate", "internal/intake",
 		"internal/inventory", "internal/jobs", "internal/store", "internal/web"),
 	"cmd/forecast": with(leaves, "internal/advice", "internal/backtest", "internal/budget", "internal/demo", "internal/importer",
-		"internal/inventory", "internal/resupply", "internal/store", "internal/strap", "internal/tanks"),
+		"internal/inventory", "internal/resupply", "internal/score", "internal/store", "internal/strap", "internal/tanks"),
 }
 
 var leaves = []string{"internal/units", "internal/calendar", "internal/fault", "internal/notice"}

@@ -60,6 +60,11 @@ func optionalDay(field **calendar.Day) codec[*calendar.Day] {
 	return codec[*calendar.Day]{field, orNull(writeDay), notNull(readDay)}
 }
 
+// monthText keeps a month as YYYY-MM.
+func monthText(field *calendar.Month) codec[calendar.Month] {
+	return codec[calendar.Month]{field, writeMonth, readMonth}
+}
+
 // monthDay keeps a day of any year as MM-DD.
 func monthDay(field *inventory.MonthDay) codec[inventory.MonthDay] {
 	return codec[inventory.MonthDay]{field, writeMonthDay, readMonthDay}
@@ -119,6 +124,19 @@ func writeDay(d calendar.Day) (driver.Value, error) {
 func readDay(stored driver.Value) (calendar.Day, error) {
 	text, _ := stored.(string)
 	return calendar.ParseDay(text)
+}
+
+func writeMonth(m calendar.Month) (driver.Value, error) {
+	if m.Year < 0 || m.Year > lastYear {
+		return nil, fmt.Errorf("the year %d is out of range: expected 0 to %d", m.Year, lastYear)
+	}
+	return m.String(), nil
+}
+
+func readMonth(stored driver.Value) (m calendar.Month, err error) {
+	text, _ := stored.(string)
+	err = m.UnmarshalText([]byte(text))
+	return m, err
 }
 
 func writeMonthDay(d inventory.MonthDay) (driver.Value, error) {

@@ -24,6 +24,8 @@ type statements struct {
 	adviceInForce  string
 	adviceRevision string
 	countsIn       string
+	insertForecast string
+	forecasts      string
 	insertReport   string
 	reportDigest   string
 	lastVersion    string
@@ -62,6 +64,8 @@ func loadStatements(files fs.FS) (statements, []string, error) {
 		adviceInForce:  pick.text("AdviceInForce"),
 		adviceRevision: pick.text("AdviceRevision"),
 		countsIn:       pick.text("CountsIn"),
+		insertForecast: pick.text("InsertForecast"),
+		forecasts:      pick.text("ForecastsOfPlant"),
 		insertReport:   pick.text("InsertReport"),
 		reportDigest:   pick.text("ReportDigest"),
 		lastVersion:    pick.text("LastVersion"),

@@ -114,3 +114,11 @@ func (s *instances) AdviceInForce(ctx context.Context, seed uint64) ([]inventory
 func (s *instances) AdviceRevision(ctx context.Context, seed uint64) (int64, error) {
 	return s.next().AdviceRevision(ctx, seed)
 }
+
+func (s *instances) SaveForecast(ctx context.Context, issued inventory.IssuedForecast) error {
+	return s.next().SaveForecast(ctx, issued)
+}
+
+func (s *instances) Forecasts(ctx context.Context, plant string) ([]inventory.IssuedForecast, error) {
+	return s.next().Forecasts(ctx, plant)
+}

@@ -28,6 +28,7 @@ type plantPage struct {
 	Stock                stockView
 	Tanks                tanksView
 	Burn                 burnView
+	Scores               scoresView
 	OnTheWay             []arrivalRow
 	SetAside             []setAsideRow
 	Notices              []noticeRow
@@ -76,7 +77,7 @@ func (s *Site) plantOf(p advice.Plant, record *inventory.Plant) plantPage {
 		Lead: plantLead(p), Marks: chart.Marks,
 		Figures: figureRows(p), Windows: windowRows(p),
 		Facts: orderFacts(p), Shortage: shortageOf(p), Why: whyOf(p, record.Risk()),
-		Stock: stockOf(p), Tanks: tanksOf(p, record.Display), Burn: burnOf(p),
+		Stock: stockOf(p), Tanks: tanksOf(p, record.Display), Burn: burnOf(p), Scores: scoresOf(p),
 		OnTheWay: arrivalRows(p), SetAside: setAsideRows(p), Notices: noticeRows(p), Assumptions: p.Assumptions,
 		RoundPath: roundPath(p.Plant), BooksPath: booksPath(p.Plant),
 	}

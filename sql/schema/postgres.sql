@@ -305,6 +305,22 @@ CREATE VIEW draws_in_force (
     recorded timestamp with time zone
 );
 
+CREATE TABLE forecasts (
+    plant text COLLATE "C" NOT NULL,
+    month text COLLATE "C" NOT NULL,
+    origin text COLLATE "C" NOT NULL,
+    issued_ms bigint NOT NULL,
+    ledger_version bigint NOT NULL,
+    model_version text COLLATE "C" NOT NULL,
+    inputs_version text COLLATE "C" NOT NULL,
+    seed bigint NOT NULL,
+    body text COLLATE "C" NOT NULL
+);
+
+ALTER TABLE forecasts ADD CONSTRAINT forecasts_pkey PRIMARY KEY (plant, month);
+
+CREATE TRIGGER forecasts_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.forecasts FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
 CREATE TABLE gaugings (
     key text COLLATE "C" NOT NULL,
     replaces text COLLATE "C",

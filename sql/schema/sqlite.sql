@@ -226,6 +226,23 @@ FROM draws AS r
 LEFT JOIN plants_in_force AS p ON p.plant = r.plant
 WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM draws AS later WHERE later.replaces = r.key);
 
+CREATE TABLE forecasts (
+    plant          TEXT NOT NULL,
+    month          TEXT NOT NULL,
+    origin         TEXT NOT NULL,
+    issued_ms      INTEGER NOT NULL,
+    ledger_version INTEGER NOT NULL,
+    model_version  TEXT NOT NULL,
+    inputs_version TEXT NOT NULL,
+    seed           INTEGER NOT NULL,
+    body           TEXT NOT NULL,
+    PRIMARY KEY (plant, month)
+) STRICT;
+
+CREATE TRIGGER forecasts_no_delete BEFORE DELETE ON forecasts BEGIN SELECT RAISE(ABORT, 'issued forecasts are never deleted'); END;
+
+CREATE TRIGGER forecasts_no_update BEFORE UPDATE ON forecasts BEGIN SELECT RAISE(ABORT, 'issued forecasts are never changed'); END;
+
 CREATE TABLE gaugings (
     key           TEXT NOT NULL PRIMARY KEY,
     replaces      TEXT REFERENCES gaugings (key) DEFERRABLE INITIALLY DEFERRED,

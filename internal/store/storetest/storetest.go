@@ -1,5 +1,5 @@
 // Package storetest holds the checks that every store must pass. They say what the contracts of
-// inventory.Store and inventory.IssuedStore mean.
+// inventory.Store, inventory.IssuedStore and inventory.ForecastStore mean.
 package storetest
 
 import (
@@ -16,6 +16,7 @@ import (
 type Store interface {
 	inventory.Store
 	inventory.IssuedStore
+	inventory.ForecastStore
 }
 
 var checks = []struct {
@@ -86,6 +87,11 @@ var checks = []struct {
 	{"AdviceSavedAgainChangesNothing", adviceSavedAgainChangesNothing},
 	{"EarlierAdviceComesInForceAgain", earlierAdviceComesInForceAgain},
 	{"PlantsSeedsAndTheFleetAreApart", plantsSeedsAndTheFleetAreApart},
+
+	{"ForecastsComeBackInOrderOfMonth", forecastsComeBackInOrderOfMonth},
+	{"TheFirstForecastOfAMonthStays", theFirstForecastOfAMonthStays},
+	{"OfRivalForecastsOfAMonthOneStays", ofRivalForecastsOfAMonthOneStays},
+	{"WhatIsNoForecastIsRefused", whatIsNoForecastIsRefused},
 }
 
 // Run checks stores; open gives an empty one and closes it when the test ends.

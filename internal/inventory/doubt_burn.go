@@ -96,7 +96,11 @@ func (b *Book) drawnWithin(from, to time.Time) float64 {
 func (b *Book) inflows(tank string) []time.Time {
 	var found []time.Time
 	for _, d := range b.rows.Deliveries {
-		if (d.Tank == tank || d.Tank == "") && b.brings(d) && d.At.Before(b.close()) {
+		switch {
+		case d.Tank != tank && d.Tank != "" || !b.brings(d) || !d.At.Before(b.close()):
+		case d.Tank == "" && b.byDayAlone(d):
+			found = append(found, b.hoursOf(calendar.DayOf(d.At, b.Zone))...)
+		default:
 			found = append(found, d.At)
 		}
 	}
@@ -108,14 +112,20 @@ func (b *Book) inflows(tank string) []time.Time {
 	for _, d := range b.rows.Draws {
 		if d.Purpose == Repayment {
 			for day := d.FirstDay; day <= min(d.LastDay, b.AsOf); day++ {
-				for hour := sameRound; hour < 24*time.Hour; hour += 2 * sameRound { // nobody knows at what hour
-					found = append(found, b.start(day).Add(hour))
-				}
+				found = append(found, b.hoursOf(day)...)
 			}
 		}
 	}
 	slices.SortFunc(found, time.Time.Compare)
 	return found
+}
+
+// hoursOf gives moments all over a day, for what came on it at an hour that nobody knows.
+func (b *Book) hoursOf(day calendar.Day) (all []time.Time) {
+	for hour := sameRound; hour < 24*time.Hour; hour += 2 * sameRound {
+		all = append(all, b.start(day).Add(hour))
+	}
+	return all
 }
 
 // resets are the moments at which what a tank holds may have changed in any way: it was taken out of service or

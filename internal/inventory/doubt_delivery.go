@@ -78,24 +78,31 @@ func capacityOf(lines []*tankLine) float64 {
 	return sum
 }
 
-// besideDips holds a delivery against the nearest dips before and after, and where those are of its own hours
-// against the next ones too: the moment of a delivery is not written down that well. spoke is false where there
+// besideDips holds a delivery against the nearest dips before and after, and where those are of the hours in which it may have come
+// against the next ones too, if there are any: the moment of a delivery is not written down that well. spoke is false where there
 // are no dips to say.
 func (b *Book) besideDips(d *Delivery, v float64, into []*tankLine, lines map[string]*tankLine) (spoke bool) {
 	near, ok := window(d.At, 0, into)
 	if !ok {
 		return false
 	}
-	r, ok := b.rose(near, into)
-	wide, later := window(d.At, sameRound, into)
+	r, ok := b.rose(near, into, d)
+	earliest, _ := b.mayHaveCome(d)
+	wide, later := window(d.At, d.At.Sub(earliest), into)
+	if !later && len(into[0].gaugings) > 0 && into[0].gaugings[0].At.Before(earliest) {
+		wide, later = window(d.At, sameRound, into)
+	}
 	if !later { // the newest dip is of its own hours: only a slip that it tells plainly counts
 		if cause := r.contradicts(v); ok && cause != "" && cause != BesideTheDips {
 			b.doubtDelivery(d, v, cause, r.low-(r.given-v), r.high-(r.given-v))
 		}
 		return true
 	}
-	again, _ := b.rose(wide, into)
+	again, _ := b.rose(wide, into, d)
 	if cause := r.contradicts(v); ok && cause != "" && again.contradicts(v) != "" {
+		if b.blameDip(d, r, near, into) {
+			return true
+		}
 		b.doubtDelivery(d, v, cause, r.low-(r.given-v), r.high-(r.given-v))
 	}
 	return true
@@ -107,7 +114,8 @@ type span struct{ before, after []*measuredGauging }
 func (s *span) from() time.Time { return s.before[0].At }
 func (s *span) to() time.Time   { return s.after[0].At }
 
-// window finds the dips around a moment, apart from those nearer than a stretch of time.
+// window finds the dips around a moment, apart from those nearer than a stretch of time. Those of several tanks have to be of one
+// count: what left between the counts left all of them together.
 func window(at time.Time, apart time.Duration, into []*tankLine) (s span, ok bool) {
 	for _, l := range into {
 		var before, after *measuredGauging
@@ -130,6 +138,9 @@ func window(at time.Time, apart time.Duration, into []*tankLine) (s span, ok boo
 			}
 		}
 		s.before, s.after = append(s.before, before), append(s.after, after)
+		if gap(before.At, s.from()) > sameDay || gap(after.At, s.to()) > sameDay {
+			return s, false
+		}
 	}
 	return s, true
 }
@@ -137,8 +148,9 @@ func window(at time.Time, apart time.Duration, into []*tankLine) (s span, ok boo
 // besideRoom holds a delivery without a dip after it against the room at the last one before.
 func (b *Book) besideRoom(d *Delivery, v float64, into []*tankLine) {
 	room := 0.0
+	earliest, _ := b.mayHaveCome(d)
 	for _, l := range into {
-		g, ok := l.lastBefore(d.At)
+		g, ok := l.lastBefore(earliest)
 		if !ok || d.At.Sub(g.At) > dipsReach || anyWithin(l.inflowsBut(d), g.At, d.At) {
 			return
 		}

@@ -59,7 +59,7 @@ func (b *Book) twice(first, second *Delivery, lines map[string]*tankLine) *Deliv
 	switch {
 	case sameHour && !b.byDayAlone(second):
 		return tooMany
-	case sameDay && (documented || sameHour) && b.largeLoad(second, lines):
+	case sameDay && (documented || sameHour) && b.largeLoad(second, lines) && !b.severalADay(second):
 		return tooMany
 	}
 	return nil
@@ -70,6 +70,34 @@ func (b *Book) twice(first, second *Delivery, lines map[string]*tankLine) *Deliv
 func (b *Book) largeLoad(d *Delivery, lines map[string]*tankLine) bool {
 	return b.litres(d.Measure) > largeShare*capacityOf(b.storageOf(d, lines))
 }
+
+// severalADay tells whether a plant is used to loads like a delivery several times a day: on some other days it had two or more that
+// differ a little, which no row that was entered twice does.
+func (b *Book) severalADay(d *Delivery) bool {
+	days := map[calendar.Day]bool{}
+	for i, x := range b.rows.Deliveries {
+		day := calendar.DayOf(x.At, b.Zone)
+		if i == 0 || day == calendar.DayOf(d.At, b.Zone) || !b.isLoadLike(x, d) {
+			continue
+		}
+		before := b.rows.Deliveries[i-1]
+		oneDocument := x.Document != "" && x.Document == before.Document
+		if calendar.DayOf(before.At, b.Zone) == day && !oneDocument && !alike(x.Measure, before.Measure) && b.isLoadLike(before, d) {
+			days[day] = true
+		}
+	}
+	return len(days) >= usedToDays
+}
+
+func (b *Book) isLoadLike(x, d *Delivery) bool {
+	return math.Abs(b.litres(x.Measure)-b.litres(d.Measure)) <= likeLoad*b.litres(d.Measure)
+}
+
+// On how many other days a plant had several loads, alike within a share, until it is used to that. Common practice, no source.
+const (
+	usedToDays = 3
+	likeLoad   = 0.1
+)
 
 // largeShare is the share of its tanks from which on a load is large. Common practice, no source.
 const largeShare = 0.05
@@ -87,7 +115,7 @@ func (b *Book) dipsTell(first, second *Delivery, lines map[string]*tankLine) (on
 		return false, false
 	}
 	between := span{before.before, after.after}
-	r, ok := b.rose(between, into)
+	r, ok := b.rose(between, into, first, second)
 	if !ok || !into[0].out.settled(between.from()) { // what is usual would be found from these very deliveries
 		return false, false
 	}

@@ -125,7 +125,8 @@ func TestTheVariancesOfAPlantThatLosesNothingLieInsideTheirIntervals(t *testing.
 	}
 	blank := truthBook(t, Rows{})
 	doubts := 0
-	for plant := range truthPlants {
+	plants, enough := simulatedPlants(t, 80)
+	for plant := range plants {
 		world := newTruth(uint64(plant/40), uint64(plant%40))
 		world.live(blank)
 		b := truthBook(t, world.rows)
@@ -147,8 +148,8 @@ func TestTheVariancesOfAPlantThatLosesNothingLieInsideTheirIntervals(t *testing.
 	for name, s := range shares {
 		t.Logf("%-28s %6.2f %% of %d", name, s.percent(), s.all)
 	}
-	if truthPlants < 40 {
-		return // too few to tell a share
+	if !enough {
+		return
 	}
 	for _, name := range []string{"all", "winter", "spring", "summer", "autumn", "delivery inside true", "delivery inside false"} {
 		if p := shares[name].percent(); p < 93 || p > 97 {

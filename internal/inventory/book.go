@@ -38,11 +38,13 @@ type Book struct {
 	doubtful      []Doubt
 	confirmed     map[rowName]bool
 	leftOut       map[Record]bool
+	duplicates    map[Record]bool        // of those that are left out
 	runUnknown    map[Record]bool        // readings and gaugings: what went by before them is not known
 	usualRuns     map[string]*usualRates // by meter
 	mistimedBills map[*Delivery]bool     // see mistimed
 	longest       calendar.Day           // of the draws: see longestDraw
 	usualFalls    map[string]float64     // by tank: see usualFall
+	loadPairs     []loadPair             // see severalADay
 	flow          *outflow               // what usually leaves: see tankLines
 	vouchedFor    []vouched
 	denied        []vouched

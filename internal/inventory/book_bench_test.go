@@ -85,3 +85,48 @@ func soundTanks(n int) (rows Rows, all []*Tank) {
 	}
 	return rows, all
 }
+
+// One to eight years of loads by their day alone, into a tank that is named or not.
+func BenchmarkNewBookByLoads(b *testing.B) {
+	d := NewDirectory(Rows{Plants: []*Plant{{ID: "P", Zone: "UTC", Product: "diesel-2-s15"}},
+		Tanks:  []*Tank{volumeTank("s", Storage, 40_000), volumeTank("t", Storage, 40_000)},
+		Meters: []*Meter{{Plant: "P", ID: "M", Digits: 8, LitresPerCount: 1}}})
+	for _, tank := range []string{"s", ""} {
+		for _, years := range []int{1, 2, 4, 8} {
+			b.Run(fmt.Sprintf("named=%v/years=%d", tank != "", years), func(b *testing.B) {
+				rows, last := loads(tank, 365*years)
+				book := new(Book)
+				for b.Loop() {
+					var err error
+					if book, err = NewBook(d, "P", rows, last); err != nil {
+						b.Fatal(err)
+					}
+				}
+				count := len(rows.Readings) + len(rows.Gaugings) + len(rows.Deliveries)
+				b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*count), "ns/row")
+				b.ReportMetric(float64(len(book.Doubtful())), "doubts")
+			})
+		}
+	}
+}
+
+// loads is a plant that burns 3 005 L a day, is dipped daily at 08:00, and is given three loads each second day: two that differ a
+// little, and one like the first.
+func loads(tank string, days int) (rows Rows, last calendar.Day) {
+	held := units.Litres(30_000)
+	for i := range days {
+		midnight := time.Date(2018, 4, 1+i, 0, 0, 0, 0, time.UTC)
+		round := midnight.Add(8 * time.Hour)
+		rows.Readings = append(rows.Readings, reading(round, float64(3005*i)))
+		rows.Gaugings = append(rows.Gaugings, gauged("s", round, held), gauged("t", round, 30_000))
+		for _, v := range []units.Litres{2000, 2010, 2000} {
+			if i%2 == 0 {
+				rows.Deliveries = append(rows.Deliveries, &Delivery{Plant: "P", Tank: tank, At: midnight.Add(12 * time.Hour), Measure: at15(v)})
+				held += v
+			}
+		}
+		held -= 3005
+		last = calendar.DayOf(round, time.UTC)
+	}
+	return rows, last
+}

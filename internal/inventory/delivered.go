@@ -111,9 +111,7 @@ func (b *Book) doubtsOf(r Record) (found []Doubt) {
 	return found
 }
 
-func (b *Book) isDuplicate(d *Delivery) bool {
-	return slices.ContainsFunc(b.doubtsOf(d), func(d Doubt) bool { return d.Cause == Duplicate })
-}
+func (b *Book) isDuplicate(d *Delivery) bool { return b.duplicates[d] }
 
 func (l *ledger) receipt(rows []*Delivery, tolerance float64) Receipt {
 	r := Receipt{Document: rows[0].Document, Product: l.book.Product, First: rows[0].At, Last: rows[len(rows)-1].At, Tolerance: tolerance}

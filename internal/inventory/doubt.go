@@ -84,7 +84,7 @@ func (b *Book) findDoubts() {
 			b.confirmed[rowName{c.Of, c.Row}] = true
 		}
 	}
-	b.leftOut, b.runUnknown, b.mistimedBills = map[Record]bool{}, map[Record]bool{}, map[*Delivery]bool{}
+	b.leftOut, b.duplicates, b.runUnknown, b.mistimedBills = map[Record]bool{}, map[Record]bool{}, map[Record]bool{}, map[*Delivery]bool{}
 	b.doubtDuplicates()
 	b.doubtReadings()
 	b.doubtTotals()
@@ -126,6 +126,9 @@ func (b *Book) doubt(r Record, d Doubt) {
 		b.leftOut[r] = true
 	case RunBefore:
 		b.runUnknown[r] = true
+	}
+	if d.Cause == Duplicate {
+		b.duplicates[r] = true
 	}
 	b.doubtful = append(b.doubtful, d)
 }

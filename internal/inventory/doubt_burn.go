@@ -100,7 +100,7 @@ func (b *Book) inflows(tank string) []time.Time {
 	var found []time.Time
 	for _, d := range b.rows.Deliveries {
 		if (d.Tank == tank || d.Tank == "") && b.brings(d) && d.At.Before(b.close()) {
-			found = append(found, d.At)
+			found = append(found, b.moments(d)...)
 		}
 	}
 	for _, t := range b.rows.Transfers {
@@ -111,14 +111,28 @@ func (b *Book) inflows(tank string) []time.Time {
 	for _, d := range b.rows.Draws {
 		if d.Purpose == Repayment {
 			for day := d.FirstDay; day <= min(d.LastDay, b.AsOf); day++ {
-				for hour := sameRound; hour < 24*time.Hour; hour += 2 * sameRound { // nobody knows at what hour
-					found = append(found, b.start(day).Add(hour))
-				}
+				found = append(found, b.hoursOf(day)...)
 			}
 		}
 	}
 	slices.SortFunc(found, time.Time.Compare)
 	return found
+}
+
+// moments are those at which a delivery may have come: all over its day where it names neither its tank nor its hour.
+func (b *Book) moments(d *Delivery) []time.Time {
+	if d.Tank == "" && b.byDayAlone(d) {
+		return b.hoursOf(calendar.DayOf(d.At, b.Zone))
+	}
+	return []time.Time{d.At}
+}
+
+// hoursOf gives moments all over a day, for what came on it at an hour that nobody knows.
+func (b *Book) hoursOf(day calendar.Day) (all []time.Time) {
+	for hour := sameRound; hour < 24*time.Hour; hour += 2 * sameRound {
+		all = append(all, b.start(day).Add(hour))
+	}
+	return all
 }
 
 // resets are the moments at which what a tank holds may have changed in any way: it was taken out of service or

@@ -2,6 +2,7 @@ package inventory
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"overwinter/internal/notice"
@@ -78,24 +79,31 @@ func capacityOf(lines []*tankLine) float64 {
 	return sum
 }
 
-// besideDips holds a delivery against the nearest dips before and after, and where those are of its own hours
-// against the next ones too: the moment of a delivery is not written down that well. spoke is false where there
+// besideDips holds a delivery against the nearest dips before and after, and where those are of the hours in which it may have come
+// against the next ones too, if there are any: the moment of a delivery is not written down that well. spoke is false where there
 // are no dips to say.
 func (b *Book) besideDips(d *Delivery, v float64, into []*tankLine, lines map[string]*tankLine) (spoke bool) {
 	near, ok := window(d.At, 0, into)
 	if !ok {
 		return false
 	}
-	r, ok := b.rose(near, into)
-	wide, later := window(d.At, sameRound, into)
+	r, ok := b.rose(near, into, d)
+	earliest, _ := b.mayHaveCome(d)
+	wide, later := window(d.At, d.At.Sub(earliest), into)
+	if !later && len(into[0].gaugings) > 0 && into[0].gaugings[0].At.Before(earliest) {
+		wide, later = window(d.At, sameRound, into)
+	}
 	if !later { // the newest dip is of its own hours: only a slip that it tells plainly counts
 		if cause := r.contradicts(v); ok && cause != "" && cause != BesideTheDips {
 			b.doubtDelivery(d, v, cause, r.low-(r.given-v), r.high-(r.given-v))
 		}
 		return true
 	}
-	again, _ := b.rose(wide, into)
+	again, _ := b.rose(wide, into, d)
 	if cause := r.contradicts(v); ok && cause != "" && again.contradicts(v) != "" {
+		if b.blameDip(d, r, near, into) {
+			return true
+		}
 		b.doubtDelivery(d, v, cause, r.low-(r.given-v), r.high-(r.given-v))
 	}
 	return true
@@ -107,7 +115,8 @@ type span struct{ before, after []*measuredGauging }
 func (s *span) from() time.Time { return s.before[0].At }
 func (s *span) to() time.Time   { return s.after[0].At }
 
-// window finds the dips around a moment, apart from those nearer than a stretch of time.
+// window finds the dips around a moment, apart from those nearer than a stretch of time. Those of several tanks have to be of one
+// count: what left between the counts left all of them together.
 func window(at time.Time, apart time.Duration, into []*tankLine) (s span, ok bool) {
 	for _, l := range into {
 		next := l.firstAfter(at.Add(-apart))
@@ -125,6 +134,9 @@ func window(at time.Time, apart time.Duration, into []*tankLine) (s span, ok boo
 			}
 		}
 		s.before, s.after = append(s.before, before), append(s.after, after)
+		if gap(before.At, s.from()) > sameDay || gap(after.At, s.to()) > sameDay {
+			return s, false
+		}
 	}
 	return s, true
 }
@@ -132,9 +144,10 @@ func window(at time.Time, apart time.Duration, into []*tankLine) (s span, ok boo
 // besideRoom holds a delivery without a dip after it against the room at the last one before.
 func (b *Book) besideRoom(d *Delivery, v float64, into []*tankLine) {
 	room := 0.0
+	earliest, _ := b.mayHaveCome(d)
 	for _, l := range into {
-		g := l.lastBefore(d.At)
-		if g == nil || d.At.Sub(g.At) > dipsReach || anyWithin(l.inflowsBut(d), g.At, d.At) {
+		g := l.lastBefore(earliest)
+		if g == nil || d.At.Sub(g.At) > dipsReach || l.cameBeside(d, g.At, d.At) {
 			return
 		}
 		usual, _, known := l.out.between(g.At, d.At)
@@ -175,18 +188,17 @@ func (l *tankLine) firstStanding(from int) *measuredGauging {
 	return nil
 }
 
-// inflowsBut gives the moments at which fuel came into the tank beside a delivery.
-func (l *tankLine) inflowsBut(d *Delivery) []time.Time {
-	var rest []time.Time
-	skipped := false
-	for _, at := range l.inflows {
-		if !skipped && at.Equal(d.At) {
-			skipped = true
-			continue
+// cameBeside is anyWithin for the moments at which fuel came into the tank, those of one delivery left aside.
+func (l *tankLine) cameBeside(d *Delivery, after, until time.Time) bool {
+	own := l.moments(d)
+	next, _ := slices.BinarySearchFunc(l.inflows, after.Add(-sameRound), time.Time.Compare)
+	for ; next < len(l.inflows) && !l.inflows[next].After(until.Add(sameRound)); next++ {
+		if len(own) == 0 || !own[0].Equal(l.inflows[next]) {
+			return true
 		}
-		rest = append(rest, at)
+		own = own[1:]
 	}
-	return rest
+	return false
 }
 
 // besideOrder holds what came for an order against it. Only a multiple that units or a digit explain is doubted, since more is

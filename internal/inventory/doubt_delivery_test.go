@@ -65,6 +65,11 @@ func TestADeliveryWithoutADipAfterItIsHeldAgainstTheRoom(t *testing.T) {
 		}, ""},
 		{"what is usual nobody knows", 8, 62_000, func(r *Rows) { r.Readings = nil }, ""},
 		{"no tank is said", 8, 62_000, func(r *Rows) { r.Deliveries[0].Tank = "" }, BeyondRoom},
+		{"neither tank nor hour is said", 8, 62_000, func(r *Rows) { r.Deliveries[0].Tank, r.Deliveries[0].At = "", at(time.January, 8, 12) }, BeyondRoom},
+		{"another that says neither before it", 8, 62_000, func(r *Rows) {
+			r.Deliveries[0].Tank, r.Deliveries[0].At = "", at(time.January, 8, 12)
+			r.Deliveries = append(r.Deliveries, &Delivery{Entry: Entry{Key: "first"}, Plant: "P", At: at(time.January, 8, 12), Document: "1", Measure: at15(10_000)})
+		}, ""},
 		{"it went into another tank", 8, 62_000, func(r *Rows) { r.Deliveries[0].Tank = "day" }, ""},
 		{"it comes after the as-of day", 100, 62_000, nil, ""},
 	}

@@ -156,12 +156,20 @@ func (l *tankLine) fuelOf(r tanks.Reading) (fuel float64, ok bool) {
 
 // neighbours gives the gaugings next to one of the tank.
 func (l *tankLine) neighbours(g *measuredGauging) (before, after *measuredGauging) {
-	for i := l.firstAfter(g.At) - 1; i >= 0 && l.gaugings[i].At.Equal(g.At); i-- {
-		if l.gaugings[i].Gauging == g.Gauging {
-			return l.beside(i)
-		}
+	if i := l.indexOf(g); i >= 0 {
+		return l.beside(i)
 	}
 	return nil, nil
+}
+
+// indexOf finds a gauging among those of the tank, -1 for one of another.
+func (l *tankLine) indexOf(g *measuredGauging) int {
+	for i := l.firstAfter(g.At) - 1; i >= 0 && l.gaugings[i].At.Equal(g.At); i-- {
+		if l.gaugings[i].Gauging == g.Gauging {
+			return i
+		}
+	}
+	return -1
 }
 
 // beside gives the gaugings next to the one of an index.

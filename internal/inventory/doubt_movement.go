@@ -16,7 +16,7 @@ func (b *Book) doubtTransfers(lines map[string]*tankLine) {
 		var ignored notice.List
 		v, held := b.at15(t.Measure, "", &ignored), b.capacityOf([]*Tank{from})
 		if l := lines[t.From]; l != nil {
-			if g := l.lastBefore(t.At); g != nil && !anyWithin(l.inflows, g.At, t.At) {
+			if g := l.lastBefore(t.At.Add(-atOnce)); g != nil && !anyWithin(l.inflows, g.At, t.At) {
 				held = g.fuel() + 3*float64(g.content.Sigma)
 			}
 		}

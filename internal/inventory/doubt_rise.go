@@ -16,10 +16,9 @@ type rise struct {
 	tight                    float64 // by how much the likely rise may be off by the errors of the dips and of the burn
 }
 
-// rose reckons a rise; ok is false where it is not known what leaves.
-func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
+// rose reckons a rise, that deliveries are held against; ok is false where it is not known what leaves.
+func (b *Book) rose(s span, into []*tankLine, about ...*Delivery) (r rise, ok bool) {
 	squares := 0.0
-	var ignored notice.List
 	for i, l := range into {
 		before, after := s.before[i], s.after[i]
 		from, to := before.At.Add(sameRound), after.At.Add(-sameRound) // what was moved in the rounds themselves may be on either side
@@ -33,7 +32,7 @@ func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
 		r.low, r.likely, r.high = r.low+change-spare, r.likely+change, r.high+change+spare
 		r.high += b.movedOut(l.tank.ID, before.At, after.At) - out
 	}
-	likely, most, metered, ok := into[0].burned(s.from(), s.to())
+	least, likely, most, ok := into[0].burned(s.from(), s.to())
 	others := len(into[0].sisters) - len(into)
 	// What was moved on to tanks that are filled from these was burned out of those, and left these once.
 	passed := b.passedOn(into, s)
@@ -44,33 +43,55 @@ func (b *Book) rose(s span, into []*tankLine) (r rise, ok bool) {
 	}
 	r.likely += likely / float64(1+others)
 	r.high += most + into[0].buffers
-	if metered && others == 0 {
-		r.low += math.Max(likely*(1-runMargin)-into[0].buffers, 0)
+	if others == 0 {
+		r.low += math.Max(least-passed-into[0].buffers, 0)
 	}
-	for _, d := range b.deliveriesWithin(s.from(), s.to()) {
-		ours := d.Tank == "" || len(into) == 1 && d.Tank == into[0].tank.ID || len(into) > 1 && b.isStorage(d.Tank)
-		switch {
-		case !ours || !b.brings(d):
-		case !b.leftOut[d]:
-			r.given += b.at15(d.Measure, "", &ignored)
-		case !b.isDuplicate(d):
-			r.untold = true
-		}
-	}
+	b.give(&r, s, into, about)
 	return r, ok
 }
 
-// burned gives what left a plant between two moments, and at most: by its meters, or else as usual.
-func (l *tankLine) burned(from, to time.Time) (likely, most float64, metered, ok bool) {
+// give adds what all deliveries together gave tanks in a stretch of time. Of another than those that it is about nobody may know
+// whether it came before or after a dip, or how much of it came into these tanks: then the rise may be all with it or all without.
+func (b *Book) give(r *rise, s span, into []*tankLine, about []*Delivery) {
+	others := len(into[0].sisters) > len(into)
+	for _, d := range b.deliveriesWithin(s.from().Add(-24*time.Hour), s.to().Add(24*time.Hour)) {
+		ours := d.Tank == "" || len(into) == 1 && d.Tank == into[0].tank.ID || len(into) > 1 && b.isStorage(d.Tank)
+		if !ours || !b.brings(d) {
+			continue
+		}
+		earliest, latest := b.mayHaveCome(d)
+		if !latest.After(s.from()) || earliest.After(s.to()) {
+			continue
+		}
+		inside := d.At.After(s.from()) && !d.At.After(s.to())
+		sure := slices.Contains(about, d) || earliest.After(s.from()) && !latest.After(s.to()) && !(d.Tank == "" && others)
+		v := b.litres(d.Measure)
+		switch {
+		case b.leftOut[d]:
+			r.untold = r.untold || inside && !b.isDuplicate(d)
+		case inside:
+			r.given += v
+			if !sure {
+				r.high += v
+			}
+		case !sure:
+			r.low -= v
+		}
+	}
+}
+
+// burned gives what left a plant between two moments, at least and at most: by its meters, or else as usual. Of a draw nobody knows
+// on which of its days it was.
+func (l *tankLine) burned(from, to time.Time) (least, likely, most float64, ok bool) {
 	if run, known := l.ranBetween(from, to); known {
-		drawn := l.drawnWithin(from, to)
-		return run + drawn, run*(1+runMargin) + drawn, true, true
+		var ignored notice.List
+		return run * (1 - runMargin), run + l.drawn(from, to, &ignored), run*(1+runMargin) + l.drawnWithin(from, to), true
 	}
 	usual, far, ok := l.out.between(from, to)
 	if to.Sub(from) > shortly { // over weeks a load may have grown
-		return usual, far, false, ok
+		return 0, usual, far, ok
 	}
-	return usual, burnAllowance * usual, false, ok
+	return 0, usual, burnAllowance * usual, ok
 }
 
 // passedOn is what was moved out of tanks into intermediate and day tanks in a stretch of time.

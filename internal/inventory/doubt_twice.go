@@ -63,7 +63,7 @@ func (b *Book) twice(first, second *Delivery, lines map[string]*tankLine) *Deliv
 	switch {
 	case sameHour && !b.byDayAlone(second):
 		return tooMany
-	case sameDay && (documented || sameHour) && b.largeLoad(second, lines):
+	case sameDay && (documented || sameHour) && b.largeLoad(second, lines) && !b.severalADay(second):
 		return tooMany
 	}
 	return nil
@@ -74,6 +74,48 @@ func (b *Book) twice(first, second *Delivery, lines map[string]*tankLine) *Deliv
 func (b *Book) largeLoad(d *Delivery, lines map[string]*tankLine) bool {
 	return b.litres(d.Measure) > largeShare*capacityOf(b.storageOf(d, lines))
 }
+
+// severalADay tells whether a plant is used to loads like a delivery several times a day: on some other days it had two or more that
+// differ a little, which no row that was entered twice does.
+func (b *Book) severalADay(d *Delivery) bool {
+	if b.loadPairs == nil {
+		b.loadPairs = b.pairsOfADay()
+	}
+	v, own, last, days := b.litres(d.Measure), calendar.DayOf(d.At, b.Zone), calendar.Day(0), 0
+	for _, p := range b.loadPairs {
+		if p.day != own && (days == 0 || p.day != last) && math.Abs(p.first-v) <= likeLoad*v && math.Abs(p.second-v) <= likeLoad*v {
+			last = p.day
+			if days++; days == usedToDays {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// loadPair is two loads of one day, one after the other, that are not one load entered twice, in litres at 15 °C.
+type loadPair struct {
+	day           calendar.Day
+	first, second float64
+}
+
+func (b *Book) pairsOfADay() []loadPair {
+	found := []loadPair{}
+	for i, x := range b.rows.Deliveries[1:] {
+		before, day := b.rows.Deliveries[i], calendar.DayOf(x.At, b.Zone)
+		oneDocument := x.Document != "" && x.Document == before.Document
+		if !oneDocument && day == calendar.DayOf(before.At, b.Zone) && !alike(x.Measure, before.Measure) {
+			found = append(found, loadPair{day, b.litres(before.Measure), b.litres(x.Measure)})
+		}
+	}
+	return found
+}
+
+// On how many other days a plant had several loads, alike within a share, until it is used to that. Common practice, no source.
+const (
+	usedToDays = 3
+	likeLoad   = 0.1
+)
 
 // largeShare is the share of its tanks from which on a load is large. Common practice, no source.
 const largeShare = 0.05
@@ -91,7 +133,7 @@ func (b *Book) dipsTell(first, second *Delivery, lines map[string]*tankLine) (on
 		return false, false
 	}
 	between := span{before.before, after.after}
-	r, ok := b.rose(between, into)
+	r, ok := b.rose(between, into, first, second)
 	if !ok || !into[0].out.settled(between.from()) { // what is usual would be found from these very deliveries
 		return false, false
 	}

@@ -54,7 +54,7 @@ func (b *Book) draws(after, until time.Time, notes *notice.List, of func(Purpose
 	from, to := calendar.Fraction(after, b.Zone), calendar.Fraction(until, b.Zone)
 	for _, d := range b.drawsOn(calendar.DayOf(after, b.Zone), calendar.DayOf(until, b.Zone)) {
 		first, end := float64(d.FirstDay), float64(d.LastDay+1)
-		if inside := math.Min(end, to) - math.Max(first, from); inside > 0 && of(d.Purpose) {
+		if inside := math.Min(end, to) - math.Max(first, from); inside > 0 && of(d.Purpose) && !b.leftOut[d] {
 			sum += b.at15(d.Measure, "draws", notes) * inside / (end - first)
 		}
 	}

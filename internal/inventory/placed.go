@@ -13,22 +13,31 @@ import (
 // by its day alone, which stands at noon, or within a round of the dip. Where the tank did not rise in the stretch between dips
 // that the delivery is written down in, and rose in another that it may belong to, it is taken to have come there.
 func (b *Book) placeDeliveries() {
-	var placed []*Delivery
-	for i, d := range b.rows.Deliveries {
-		at, ok := b.hourByDips(d)
-		if !ok {
-			continue
+	written := b.rows.Deliveries
+	b.rows.Deliveries = slices.Clone(written)
+	for _, d := range written {
+		if at, ok := b.hourByDips(d); ok {
+			b.place(d, at) // at once: a rise stands for one delivery, not for the next as well
 		}
-		if placed == nil {
-			placed = slices.Clone(b.rows.Deliveries)
-		}
-		moved := *d
-		moved.At = at
-		placed[i] = &moved
 	}
-	if placed != nil {
-		b.rows.Deliveries = sortedBy(placed, (*Delivery).compare)
+}
+
+// place puts a delivery at another moment, and keeps the deliveries in order. It is a few places on from where it stood.
+func (b *Book) place(d *Delivery, at time.Time) {
+	all, compare := b.rows.Deliveries, keyed((*Delivery).compare)
+	i, _ := slices.BinarySearchFunc(all, d, compare)
+	for all[i] != d {
+		i++
 	}
+	moved := *d
+	moved.At = at
+	for ; i > 0 && compare(all[i-1], &moved) > 0; i-- {
+		all[i] = all[i-1]
+	}
+	for ; i+1 < len(all) && compare(all[i+1], &moved) < 0; i++ {
+		all[i] = all[i+1]
+	}
+	all[i] = &moved
 }
 
 // byDayAlone tells that a delivery stands at noon, as one does that was written down by its day.
@@ -109,12 +118,12 @@ func (b *Book) stretchesAbout(t *Tank, but *Delivery, earliest, latest time.Time
 	alone, perDay := len(b.tanksOf(Storage)) == 1, b.usualFall(t)
 	for i := max(next, 1); i < len(dips) && dips[i-1].At.Before(latest); i++ {
 		from, to := dips[i-1].At, dips[i].At
-		left := perDay * daysBetween(from, to)
-		if run, known := b.ranBetween(from, to); known && alone {
-			left = run
-		}
 		out := b.movedOut(t.ID, from, to)
-		left = math.Max(left, out) - b.movedIn(t.ID, from, to) // what is passed on is burned later, not besides
+		left := perDay*daysBetween(from, to) + out
+		if run, known := b.ranBetween(from, to); known && alone {
+			left = math.Max(run, out) // what is passed on is burned later, not besides
+		}
+		left -= b.movedIn(t.ID, from, to)
 		for _, d := range b.deliveriesWithin(from, to) {
 			if d != but && (d.Tank == t.ID || d.Tank == "" && alone) && b.brings(d) {
 				left -= b.litres(d.Measure)
@@ -131,15 +140,22 @@ func (b *Book) stretchesAbout(t *Tank, but *Delivery, earliest, latest time.Time
 // atOnce is how far apart two rows may be that were written down for one moment. Common practice, no source.
 const atOnce = 30 * time.Minute
 
-// usualFall is what a storage tank usually loses in a day, in litres at 15 °C, by its own dips, found once.
+// usualFall is what a storage tank usually loses in a day beside what is moved out of it, in litres at 15 °C, by its own dips, found
+// once.
 func (b *Book) usualFall(t *Tank) float64 {
 	if fall, known := b.usualFalls[t.ID]; known {
 		return fall
 	}
 	var falls []float64
-	dips := b.gaugingsOf(t)
+	dips, moved, next := b.gaugingsOf(t), b.rows.Transfers, 0
 	for i := 1; i < len(dips); i++ {
-		if fell := dips[i-1].fuel() - dips[i].fuel(); fell > 0 {
+		fell := dips[i-1].fuel() - dips[i].fuel()
+		for ; next < len(moved) && !moved[next].At.After(dips[i].At); next++ {
+			if m := moved[next]; m.From == t.ID && m.At.After(dips[i-1].At) {
+				fell -= b.litres(m.Measure)
+			}
+		}
+		if fell > 0 {
 			falls = append(falls, fell/daysBetween(dips[i-1].At, dips[i].At))
 		}
 	}

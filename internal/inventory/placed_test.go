@@ -5,6 +5,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"overwinter/internal/units"
 )
 
@@ -107,6 +109,33 @@ func TestWaterThatWasFoundStandsUntilSomebodyLooksForItAgain(t *testing.T) {
 		got := slices.DeleteFunc(codes(b.Doubts()), func(code string) bool { return code == "doubtful-gauging" })
 		if !slices.Equal(got, tt.notes) {
 			t.Errorf("%s: %v, want %v", tt.name, got, tt.notes)
+		}
+	}
+}
+
+// Where a load is put at another hour all stay in order, whichever way it goes, beside loads of its own moment and without keys too.
+func TestADeliveryIsPutWhereItsMomentBelongs(t *testing.T) {
+	load := func(hour int) *Delivery { return brought("", "A", time.January, 10, hour, 1000) }
+	for _, tt := range []struct {
+		name string
+		to   int
+		want []int
+	}{
+		{"earlier", 7, []int{6, 7, 8, 12, 18}},
+		{"to the front", 5, []int{5, 6, 8, 12, 18}},
+		{"later", 20, []int{6, 8, 12, 18, 20}},
+		{"where it stood", 13, []int{6, 8, 12, 13, 18}},
+	} {
+		b := &Book{rows: Rows{Deliveries: []*Delivery{load(6), load(8), load(12), load(12), load(18)}}}
+		stays := b.rows.Deliveries[2]
+		b.place(b.rows.Deliveries[3], at(time.January, 10, tt.to))
+		var got []int
+		found := false
+		for _, d := range b.rows.Deliveries {
+			got, found = append(got, d.At.Hour()), found || d == stays
+		}
+		if diff := cmp.Diff(tt.want, got); diff != "" || !found {
+			t.Errorf("%s: %s, the other is there: %v", tt.name, diff, found)
 		}
 	}
 }

@@ -2,5 +2,4 @@
 
 package inventory
 
-// truthPlants is how many plants are simulated: two fleets of 40.
-const truthPlants = 80
+const underRace = false

@@ -2,6 +2,6 @@
 
 package inventory
 
-// truthPlants are few under the race detector, which makes everything ten times slower: there the way through is
-// watched, and the plain run of the tests counts.
-const truthPlants = 4
+// The race detector makes everything ten times slower: there the way through a simulation is watched on a few plants, and the plain
+// run of the tests counts.
+const underRace = true

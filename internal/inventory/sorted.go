@@ -42,11 +42,16 @@ func ordered[T Record](rows []T, at func(T) time.Time) []T {
 
 // sortedBy puts rows in an order, and those that are alike in it in order of their keys.
 func sortedBy[T Record](rows []T, of func(x, y T) int) []T {
-	compare := func(x, y T) int { return cmp.Or(of(x, y), strings.Compare(x.Base().Key, y.Base().Key)) }
+	compare := keyed(of)
 	if slices.IsSortedFunc(rows, compare) {
 		return rows
 	}
 	rows = slices.Clone(rows)
 	slices.SortStableFunc(rows, compare)
 	return rows
+}
+
+// keyed is an order with that of the keys for rows that are alike in it.
+func keyed[T Record](of func(x, y T) int) func(x, y T) int {
+	return func(x, y T) int { return cmp.Or(of(x, y), strings.Compare(x.Base().Key, y.Base().Key)) }
 }

@@ -11,7 +11,7 @@ import (
 	"overwinter/internal/inventory"
 )
 
-// fitAll reads and fits every plant.
+// fitAll reads every plant, learns from all what the fleet's calibration holds, and fits every plant.
 func (r *run) fitAll(ctx context.Context) error {
 	err := r.each(ctx, r.all(), nil, func(i int) error {
 		_, err := r.read(ctx, i)
@@ -20,21 +20,37 @@ func (r *run) fitAll(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	r.calibrate()
 	return r.each(ctx, r.all(), nil, func(i int) error {
 		r.fit(i)
 		return nil
 	})
 }
 
+// calibrate learns from the whole fleet, for this run and for those after it that fit a plant alone.
+func (r *run) calibrate() {
+	lent, groups := make([]*forecast.Lent, len(r.plants)), map[string]*forecast.Group{}
+	for i, p := range r.plants {
+		lent[i], groups[p.Group] = r.lenders[i].lent, r.pool(p.Group)
+	}
+	r.fleet = forecast.Calibrate(r.series, r.origin, lent, groups)
+	r.known.calibrate(r.fleet)
+}
+
 // fitOne reads and fits one plant. Of the others in its climate group it takes what is known of them,
-// and reads those of which nothing is. The book is nil where the plant cannot be reckoned with.
+// and reads those of which nothing is; the fleet's calibration is that of the last run over all plants, or is
+// learned here from all where there was none. The book is nil where the plant cannot be reckoned with.
 func (r *run) fitOne(ctx context.Context, i int) (book *inventory.Book, err error) {
+	wanted, fleet := r.group[r.plants[i].Group], r.known.calibration()
+	if fleet == nil {
+		wanted = r.all()
+	}
 	var unknown []int
-	for _, j := range r.group[r.plants[i].Group] {
+	for _, j := range wanted {
 		if j == i {
 			continue
 		}
-		if l, ok := r.known.get(r.plants[j].ID, r.made(j)); ok {
+		if l, ok := r.known.get(r.plants[j].ID, r.made(j)); ok && fleet != nil {
 			r.lenders[j] = l
 		} else {
 			unknown = append(unknown, j)
@@ -48,10 +64,20 @@ func (r *run) fitOne(ctx context.Context, i int) (book *inventory.Book, err erro
 		return nil, err
 	}
 	err = r.each(ctx, []int{i}, nil, func(i int) error {
-		if book, err = r.read(ctx, i); err == nil {
-			r.fit(i)
-		}
+		book, err = r.read(ctx, i)
 		return err
+	})
+	if err != nil || r.failed[i] != nil {
+		return book, err
+	}
+	if fleet == nil {
+		r.calibrate()
+	} else {
+		r.fleet = *fleet
+	}
+	err = r.each(ctx, []int{i}, nil, func(i int) error {
+		r.fit(i)
+		return nil
 	})
 	return book, err
 }
@@ -80,13 +106,23 @@ func (r *run) read(ctx context.Context, i int) (*inventory.Book, error) {
 
 // fit fits a plant with what the others of its climate group lend.
 func (r *run) fit(i int) {
-	var others []*forecast.Lent
-	for _, j := range r.group[r.plants[i].Group] {
-		if j != i && r.lenders[j].lent != nil { // nil where it failed
-			others = append(others, r.lenders[j].lent)
+	r.models[i] = forecast.Fit(r.series[i], r.origin, r.lenders[i].lent, r.pool(r.plants[i].Group), r.fleet)
+}
+
+// pool gathers what the plants of a climate group lend; nil stands for those that failed.
+func (r *run) pool(group string) *forecast.Group {
+	r.pools.Lock()
+	defer r.pools.Unlock()
+	g, known := r.pools.group[group]
+	if !known {
+		var lent []*forecast.Lent
+		for _, j := range r.group[group] {
+			lent = append(lent, r.lenders[j].lent)
 		}
+		g = forecast.NewGroup(lent)
+		r.pools.group[group] = g
 	}
-	r.models[i] = forecast.Fit(r.series[i], r.origin, r.lenders[i].lent, others)
+	return g
 }
 
 // made identifies what a plant's usage and season are made of, its readings apart.

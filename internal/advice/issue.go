@@ -14,7 +14,7 @@ import (
 
 // inputs identifies all that a plant's advice is made from beside the seed: its own ledger rows, the
 // usage of the plants of its climate group, which lend it the shape of its season, the day up to which
-// that is known, the number of paths, and the forecasts that are scored.
+// that is known, the number of paths, the fleet's calibration, and the forecasts that are scored.
 func (r *run) inputs(book *inventory.Book, issued []inventory.IssuedForecast) string {
 	var usage []string
 	for _, j := range r.group[book.Plant.Group] {
@@ -24,7 +24,7 @@ func (r *run) inputs(book *inventory.Book, issued []inventory.IssuedForecast) st
 	for _, f := range issued {
 		scored = append(scored, f.Origin.String(), string(f.Body))
 	}
-	return digest(book.Version(r.dir), usage, r.origin, r.opts.paths(), scored)
+	return digest(book.Version(r.dir), usage, r.origin, r.opts.paths(), r.fleet, scored)
 }
 
 // digest identifies values by how they are written in Go, which sets strings apart from each other.

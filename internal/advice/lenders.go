@@ -20,9 +20,22 @@ type lender struct {
 type lenders struct {
 	mu    sync.Mutex
 	plant map[string]lender
+	fleet *forecast.Calibration // of the last run over all plants; nil before it
 }
 
 func newLenders() *lenders { return &lenders{plant: map[string]lender{}} }
+
+func (k *lenders) calibration() *forecast.Calibration {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	return k.fleet
+}
+
+func (k *lenders) calibrate(c forecast.Calibration) {
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	k.fleet = &c
+}
 
 // get finds a plant's lender, if it is made of the same.
 func (k *lenders) get(plant, made string) (lender, bool) {

@@ -37,7 +37,7 @@ func TestTheProjectionStartsAtTheStockNowAndFallsToNothing(t *testing.T) {
 	if off := math.Abs(float64(x.P50[0]) - *p.Stock.Usable); off > *p.Stock.Sigma {
 		t.Errorf("it starts at %d, the stock is %.0f", x.P50[0], *p.Stock.Usable)
 	}
-	if off := math.Abs(float64(x.Reserve[0]) - p.Reserve.Litres); off > 50 {
+	if off := math.Abs(float64(x.Reserve[0]) - p.Reserve.Litres); off > 0.005*p.Reserve.Litres { // one is interpolated between paths
 		t.Errorf("its reserve starts at %d, the reserve is %.0f", x.Reserve[0], p.Reserve.Litres)
 	}
 	for i := range x.P50 {
@@ -45,7 +45,7 @@ func TestTheProjectionStartsAtTheStockNowAndFallsToNothing(t *testing.T) {
 			t.Errorf("point %d: %d, %d, %d", i, x.P10[i], x.P50[i], x.P90[i])
 		}
 	}
-	dry := int(*p.DryDate.P50-x.From)/x.Step + 1 // the first point behind the median dry date
+	dry := int(*p.DryDate.P50-x.From-1)/x.Step + 1 // the first point on or behind the median dry date
 	if x.P50[dry-1] == 0 || x.P50[dry] != 0 {
 		t.Errorf("the median is dry on %v and the projection says %d, %d around it", *p.DryDate.P50, x.P50[dry-1], x.P50[dry])
 	}
@@ -63,8 +63,9 @@ func TestTheBurnOfAMonthIsTheShareOfWhatWasMeasured(t *testing.T) {
 		})
 	}
 	p := advise(t, newLedger(rows), adviserOptions()).Plants[0]
-	// Single days stray by the usual 10 %: 90 % of them by 1.645 times that, 165 L, and the level a little.
-	if b := p.Burn; b.UsualLow < 780 || b.UsualLow > 840 || b.UsualHigh < 1160 || b.UsualHigh > 1220 {
+	// Totals without any noise leave a day's own to what is believed before, 4 % (computed), and the level and season as much:
+	// 90 % of days lie within 1.645 times the root of both, 100 L, or a little more.
+	if b := p.Burn; b.UsualLow < 850 || b.UsualLow > 920 || b.UsualHigh < 1080 || b.UsualHigh > 1150 {
 		t.Errorf("a usual day burns %.0f to %.0f L", b.UsualLow, b.UsualHigh)
 	}
 	asOf := calendar.MonthOf(demo.AsOf)

@@ -151,18 +151,12 @@ func stockOf(book *inventory.Book, s inventory.Stock) (Stock, error) {
 	return out, nil
 }
 
-// z95 is the 95 % point of the standard normal distribution.
-const z95 = 1.6448536269514722
-
+// burnOf says what is to come in the middle of the road, and the 90 % range of a day.
 func burnOf(m forecast.Model, asOf calendar.Day) *Burn {
 	start := float64(asOf + 1)
-	month, _ := m.Expected(start, start+30)
-	year, _ := m.Expected(start, start+365)
-	day, sd := m.Expected(start, start+1)
-	return &Burn{
-		Next30PerDay: float64(month) / 30, YearTotal: float64(year),
-		UsualLow: math.Max(0, float64(day-z95*sd)), UsualHigh: float64(day + z95*sd),
-	}
+	median := func(days float64) float64 { return float64(m.Quantiles(start, start+days, 0.5)[0]) }
+	day := m.Quantiles(start, start+1, 0.05, 0.95)
+	return &Burn{Next30PerDay: median(30) / 30, YearTotal: median(365), UsualLow: float64(day[0]), UsualHigh: float64(day[1])}
 }
 
 func expected(open []inventory.OpenOrder) []Expected {

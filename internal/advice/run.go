@@ -25,6 +25,8 @@ type run struct {
 	group   map[string][]int // plants by climate group, in order
 
 	known   *lenders
+	fleet   forecast.Calibration
+	pools   pools
 	lenders []lender // by plant, and so are the others
 	series  []forecast.Series
 	models  []forecast.Model
@@ -44,6 +46,12 @@ func beginIssuing(ctx context.Context, store Store, o Options, known *lenders) (
 	return r, nil
 }
 
+// pools keeps what the plants of each climate group lend, gathered when first asked for.
+type pools struct {
+	sync.Mutex
+	group map[string]*forecast.Group
+}
+
 // begin reads the directory.
 func begin(ctx context.Context, store inventory.Reader, o Options, known *lenders) (*run, error) {
 	version, err := store.Version(ctx)
@@ -60,7 +68,7 @@ func begin(ctx context.Context, store inventory.Reader, o Options, known *lender
 	}
 	r := &run{
 		store: store, version: version, dir: inventory.NewDirectory(rows), plants: rows.Plants, opts: o, group: map[string][]int{},
-		known: known, lenders: make([]lender, n), series: make([]forecast.Series, n), models: make([]forecast.Model, n),
+		known: known, pools: pools{group: map[string]*forecast.Group{}}, lenders: make([]lender, n), series: make([]forecast.Series, n), models: make([]forecast.Model, n),
 		failed: make([]error, n),
 	}
 	r.asOf, r.origin = o.days(rows.Plants)

@@ -72,11 +72,16 @@ func (o *outcome) add(r resupply.Dates, truth *calendar.Day) {
 	}
 }
 
+// width is by how much the share inside may be above what it says.
+const width = 0.05
+
 // The demo's true reserve date, whose burn, readings, windows and arrivals are drawn anew for each seed,
 // must lie between the 10 and the 90 % points as often as 80 % says. The plants of a seed share their
 // weather, so they are no independent trials; whole seeds are. The share of a seed therefore counts as
 // one observation, and its spread over the seeds gives the standard error of the mean: with a fraction p
 // of plants inside, that is the binomial test with an effective number of trials instead of all plants.
+// It may be somewhat more often: the spread stands also for what no invented world has, years in which
+// the plants of a fleet err together, and on monthly reports of village plants it is none too wide.
 func TestTheTrueReserveDateLiesInsideTheRangeAsOftenAsItSays(t *testing.T) {
 	all := make([]outcome, seeds)
 	byPlant := map[string]*outcome{}
@@ -105,8 +110,8 @@ func TestTheTrueReserveDateLiesInsideTheRangeAsOftenAsItSays(t *testing.T) {
 	effective := mean * (1 - mean) / (sd * sd / seeds)
 	bound := 1.96 * math.Sqrt(0.8*0.2/effective)
 	t.Logf("inside %.1f %% of the time; %.0f effective trials; 95 %% of the time within %.1f %% of 80 %%", 100*mean, effective, 100*bound)
-	if math.Abs(mean-0.8) > bound {
-		t.Errorf("the true reserve date lies inside p10 to p90 %.1f %% of the time: outside 80 ± %.1f %%", 100*mean, 100*bound)
+	if mean < 0.8-bound || mean > 0.8+bound+width {
+		t.Errorf("the true reserve date lies inside p10 to p90 %.1f %% of the time: outside 80 - %.1f to 80 + %.1f %%", 100*mean, 100*bound, 100*(bound+width))
 	}
 	for plant, o := range byPlant {
 		// One plant over the seeds: independent trials. 3.1 standard deviations leave 0.2 % to chance, for

@@ -12,26 +12,30 @@ type cohort struct {
 	origin calendar.Day
 	series []forecast.Series // of the whole fleet, in its order
 	lent   []*forecast.Lent
-	groups map[string][]int // the series of each climate group
+	groups map[string]*forecast.Group // by climate group
+	fleet  forecast.Calibration
 }
 
 // newCohort takes what every series of the fleet reported before an origin, and what of it each can lend to
 // those that are forecast from there.
-func newCohort(ctx context.Context, f *Fleet, origin calendar.Day, asked []int) (*cohort, error) {
-	c := &cohort{origin: origin, series: make([]forecast.Series, len(f.series)), lent: make([]*forecast.Lent, len(f.series)), groups: map[string][]int{}}
-	for _, i := range asked {
-		c.groups[f.series[i].Facts.Group] = nil
-	}
+func newCohort(ctx context.Context, f *Fleet, origin calendar.Day) (*cohort, error) {
+	c := &cohort{origin: origin, series: make([]forecast.Series, len(f.series)), lent: make([]*forecast.Lent, len(f.series)), groups: map[string]*forecast.Group{}}
 	err := spread(ctx, len(f.series), func(i int) {
-		if _, wanted := c.groups[f.series[i].Facts.Group]; wanted {
-			c.series[i] = known(f.series[i], origin)
-			c.lent[i] = forecast.Lend(c.series[i], origin-1)
-		}
+		c.series[i] = known(f.series[i], origin)
+		c.lent[i] = forecast.Lend(c.series[i], origin-1)
 	})
-	for i, s := range f.series {
-		c.groups[s.Facts.Group] = append(c.groups[s.Facts.Group], i)
+	if err != nil {
+		return nil, err
 	}
-	return c, err
+	byGroup := map[string][]*forecast.Lent{}
+	for i, s := range c.series {
+		byGroup[s.Group] = append(byGroup[s.Group], c.lent[i])
+	}
+	for name, lent := range byGroup {
+		c.groups[name] = forecast.NewGroup(lent)
+	}
+	c.fleet = forecast.Calibrate(c.series, origin-1, c.lent, c.groups)
+	return c, nil
 }
 
 // known gives what the model may know of a series at an origin. Degree days, energy, tankage and peak have
@@ -48,13 +52,8 @@ func known(s *Series, origin calendar.Day) forecast.Series {
 
 // model fits series number i with what the others of its climate group lend.
 func (c *cohort) model(i int) forecast.Model {
-	var others []*forecast.Lent
-	for _, j := range c.groups[c.series[i].Group] {
-		if j != i && c.lent[j] != nil {
-			others = append(others, c.lent[j])
-		}
-	}
-	return forecast.Fit(c.series[i], c.origin-1, c.lent[i], others)
+	s := c.series[i]
+	return forecast.Fit(s, c.origin-1, c.lent[i], c.groups[s.Group], c.fleet)
 }
 
 // paths simulates series number i from the origin on.

@@ -41,7 +41,7 @@ func (f *Fleet) Run(ctx context.Context, o Options, take func(Result) error) err
 		}
 	}
 	for _, origin := range slices.Sorted(maps.Keys(cohorts)) {
-		c, err := newCohort(ctx, f, origin, cohorts[origin])
+		c, err := newCohort(ctx, f, origin)
 		if err != nil {
 			return err
 		}

@@ -6,87 +6,197 @@ import (
 	"overwinter/internal/units"
 )
 
-// drift is the posterior of what the future starts from, given one speed of level drift.
-type drift struct {
-	weight float64                           // posterior probability of this speed
-	perDay float64                           // variance of the level's step from one day to the next
-	mean   [1 + nSeason]float64              // log level at the origin, then the seasonal coefficients
-	spread [1 + nSeason][1 + nSeason]float64 // upper triangular S: S·z has the posterior covariance S·Sᵀ for z standard normal
+// blockDays is the length of the steps in which level and passing deviation move in the future: finer
+// ones cost time and change no sum that matters.
+const blockDays = 7
+
+// block is a run of days of the future, or of the past, that move together.
+type block struct {
+	days  float64 // covered
+	since float64 // days from the origin to its middle; 0 before the origin
+	level float64 // fitted log level where it lies before the origin
+	past  bool
+	row   season
 }
 
-// variance gives the posterior variance of level + season where the seasonal row is row.
-func (d *drift) variance(row *season) (sum float64) {
-	for j := range 1 + nSeason {
-		along := d.spread[0][j]
-		for i, x := range row {
-			along += x * d.spread[1+i][j]
+// Span is a stretch of the day line: days from Start to End.
+type Span struct{ Start, End float64 }
+
+func covered(spans []Span) (days float64) {
+	for _, s := range spans {
+		days += s.End - s.Start
+	}
+	return days
+}
+
+// blocks cuts spans, which follow each other, into blocks.
+func (m Model) blocks(spans ...Span) (cut []block) {
+	for _, s := range spans {
+		cut = m.cut(cut, s)
+	}
+	return cut
+}
+
+func (m Model) cut(cut []block, s Span) []block {
+	for from := s.Start; from < s.End; {
+		to := min(from+blockDays, s.End)
+		if from < m.origin {
+			to = min(to, m.origin)
 		}
-		sum += along * along
+		middle := (from + to) / 2
+		b := block{days: to - from, since: max(middle-m.origin, 0), past: to <= m.origin, row: m.events.row(from, to)}
+		if b.past {
+			b.level = m.knots.at(m.level, middle)
+		}
+		cut = append(cut, b)
+		from = to
+	}
+	return cut
+}
+
+// part is one component of the predictive distribution of a total: lognormal.
+type part struct{ weight, mean, variance float64 } // of the total in litres, of its log
+
+// below gives the probability of less than a total, given by its log.
+func (p *part) below(logTotal float64) float64 {
+	return math.Erfc((math.Log(p.mean)-p.variance/2-logTotal)/math.Sqrt(2*p.variance)) / 2
+}
+
+// parts gives the distribution of the total over spans as a mixture of lognormals: one for each law and
+// each of the calibration's scales.
+func (m Model) parts(spans ...Span) []part {
+	span := m.blocks(spans...)
+	noise := m.noise.totalVariance(covered(spans))
+	litres := make([]float64, len(span))
+	mixture := make([]part, 0, len(m.posteriors)*len(m.calibration.Scales))
+	for i := range m.posteriors {
+		p := &m.posteriors[i]
+		for _, scale := range m.calibration.Scales {
+			mean := 0.0
+			for j := range span {
+				b := &span[j]
+				spread := p.varianceAt(b)*scale*scale + m.noise.sd*m.noise.sd
+				litres[j] = b.days * exp(p.logRate(b)+spread/2)
+				mean += litres[j]
+			}
+			variance := p.totalVariance(span, litres, mean) + noise
+			mixture = append(mixture, part{p.weight / float64(len(m.calibration.Scales)), mean, variance * scale * scale})
+		}
+	}
+	return mixture
+}
+
+// logRate gives the mean of ln rate in a block.
+func (p *posterior) logRate(b *block) float64 {
+	sum := b.level
+	if !b.past {
+		sum = p.mean[0] + p.mean[1]*fade(b.since)
+	}
+	for i, x := range b.row {
+		sum += x * p.mean[2+i]
 	}
 	return sum
 }
 
+// fade gives what is left of a passing deviation after some days.
+func fade(days float64) float64 { return exp(-days / passingDays) }
+
+// varianceAt gives the variance of ln rate in a block, day-to-day noise apart.
+func (p *posterior) varianceAt(b *block) float64 {
+	left := fade(b.since)
+	return p.along(left, &b.row) + driftPerDay(p.drift)*b.since + p.passing*p.passing*(1-left*left)
+}
+
+// along gives the variance of the state at the origin in the direction of level, what is left of the
+// passing deviation, and the seasonal row.
+func (p *posterior) along(left float64, row *season) (sum float64) {
+	var direction [nState]float64
+	direction[0], direction[1] = 1, left
+	copy(direction[2:], row[:])
+	for j := range nState {
+		x := 0.0
+		for i, y := range p.spread.column(j) {
+			x += direction[i] * y
+		}
+		sum += x * x
+	}
+	return sum
+}
+
+// totalVariance gives the variance of the log of a total over blocks, noise apart: to first order it is
+// that of the mean of the log rates, each weighted by its share of the litres.
+func (p *posterior) totalVariance(span []block, litres []float64, total float64) float64 {
+	var row season
+	left, kernel, carried, walked := 0.0, 0.0, 0.0, 0.0
+	toCome, before := 1.0, 0.0 // share of the litres that lie ahead, days since the origin of the block before
+	for i := range span {
+		b, share := &span[i], litres[i]/total
+		for j, x := range b.row {
+			row[j] += share * x
+		}
+		left += share * fade(b.since)
+		carried *= fade(b.since - before) // Σ over earlier blocks of share·fade(days between)
+		kernel += share * (share + 2*carried)
+		carried += share
+		walked += (b.since - before) * toCome * toCome // a step of the walk moves all that comes after it
+		toCome, before = toCome-share, b.since
+	}
+	return p.along(left, &row) + driftPerDay(p.drift)*walked + p.passing*p.passing*max(kernel-left*left, 0)
+}
+
+func (m Model) usable(start, end float64) bool {
+	return m.err == nil && len(m.posteriors) > 0 && end > start && end-start < farthestDay
+}
+
 // Expected gives the mean of the total over a span of the day line, and its predictive standard
-// deviation: of the parameters, of the level's drift since the origin, and of the day-to-day noise.
-// A day before the origin has the level fitted there and the uncertainty of the origin. Both are 0
-// for an empty span or a model that is not usable.
+// deviation: of the parameters, of the level's drift and of what passes since the origin, and of the
+// day-to-day noise. A day before the origin has the level fitted there and the uncertainty of the origin.
+// Both are 0 for an empty span or a model that is not usable.
 func (m Model) Expected(start, end float64) (litres, sd units.LitresAt15) {
-	if m.err != nil || !(end > start) || end-start > farthestDay || len(m.drifts) == 0 {
+	if !m.usable(start, end) {
 		return 0, 0
 	}
-	var first, second float64 // moments of the mixture over the speeds of drift
-	for i := range m.drifts {
-		mean, logVariance := m.total(&m.drifts[i], start, end)
-		first += m.drifts[i].weight * mean
-		second += m.drifts[i].weight * mean * mean * math.Exp(logVariance)
+	var first, second float64 // moments of the mixture
+	for _, p := range m.parts(Span{start, end}) {
+		first += p.weight * p.mean
+		second += p.weight * p.mean * p.mean * math.Exp(p.variance)
 	}
 	return units.LitresAt15(first), units.LitresAt15(math.Sqrt(max(second-first*first, 0)))
 }
 
-// logRateUnder gives the posterior mean of ln rate on a day under one speed of drift.
-func (m Model) logRateUnder(d *drift, day int, row *season) float64 {
-	if moment := float64(day) + 0.5; moment < m.origin {
-		return m.knots.at(m.level, moment) + m.season.dot(row)
+// Quantiles gives quantiles of the total over a span of the day line without drawing paths. They agree
+// with those of the paths but for what sums of lognormals differ from a lognormal. All are 0 for an empty span or
+// a model that is not usable.
+func (m Model) Quantiles(start, end float64, ps ...float64) []units.LitresAt15 {
+	found := make([]units.LitresAt15, len(ps))
+	if !m.usable(start, end) {
+		return found
 	}
-	sum := d.mean[0]
-	for i, x := range row {
-		sum += x * d.mean[1+i]
+	mixture := m.parts(Span{start, end})
+	for i, p := range ps {
+		found[i] = units.LitresAt15(quantileOf(mixture, p))
 	}
-	return sum
+	return found
 }
 
-// total gives the mean of the total over a span under one speed of drift, and the variance of its log.
-func (m Model) total(d *drift, start, end float64) (mean, logVariance float64) {
-	var row season // mean harmonics, weighted by the litres of each day
-	var drifted float64
-	firstDay := int(math.Floor(start))
-	lastDay := int(math.Ceil(end)) - 1
-	shares := make([]float64, 0, lastDay-firstDay+1)
-	for day := firstDay; day <= lastDay; day++ {
-		covered := min(end, float64(day+1)) - max(start, float64(day))
-		harmonics := harmonicRow(day)
-		since := max(float64(day)+0.5-m.origin, 0)
-		logMean := m.logRateUnder(d, day, &harmonics) + (d.variance(&harmonics)+d.perDay*since+m.noise.sd*m.noise.sd)/2
-		litres := covered * math.Exp(logMean)
-		shares = append(shares, litres)
-		mean += litres
-		for i := range row {
-			row[i] += litres * harmonics[i]
+// quantileOf finds a quantile of a mixture by bisection on the log.
+func quantileOf(mixture []part, p float64) float64 {
+	low, high := math.Inf(1), math.Inf(-1)
+	const far = 9 // standard deviations that hold any quantile that can be asked for
+	for _, c := range mixture {
+		centre, sd := math.Log(c.mean)-c.variance/2, math.Sqrt(c.variance)
+		low, high = min(low, centre-far*sd), max(high, centre+far*sd)
+	}
+	for high-low > 1e-9 {
+		middle, below := (low+high)/2, 0.0
+		for i := range mixture {
+			below += mixture[i].weight * mixture[i].below(middle)
+		}
+		if below < p {
+			low = middle
+		} else {
+			high = middle
 		}
 	}
-	for i := range row {
-		row[i] /= mean
-	}
-	// A step of the level moves all that comes after it: its variance counts with the square of the share still to come.
-	left := mean
-	for i, litres := range shares {
-		from := max(float64(firstDay+i), start, m.origin)
-		before := 0.0
-		if i == 0 {
-			before = max(start-m.origin, 0) // drift between the origin and the span moves all of it
-		}
-		drifted += d.perDay * left / mean * left / mean * (before + max(float64(firstDay+i+1)-from, 0))
-		left -= litres
-	}
-	return mean, d.variance(&row) + drifted + m.noise.totalVariance(end-start)
+	return math.Exp((low + high) / 2)
 }

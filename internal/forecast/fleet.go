@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"math"
+	"slices"
 
 	"overwinter/internal/calendar"
 	"overwinter/internal/notice"
@@ -9,7 +10,7 @@ import (
 
 const (
 	// unknownSeason is the prior standard deviation of the first harmonic of a plant whose climate
-	// group has no long history; harmonic k gets 1/k of it. Winters at 1.5 times the summers, the median
+	// group has no long history; harmonic k gets 1/k² of it, as seasons are smooth. Winters at 1.5 times the summers, the median
 	// of Alaskan village plants, are an amplitude of 0.2.
 	unknownSeason = 0.3
 	// pooledSeason is the same about a pooled shape, where too few plants tell how they differ: half of
@@ -17,6 +18,7 @@ const (
 	pooledSeason      = 0.1
 	pooledSeasonCount = 2.0  // plants that it counts for
 	leastPooledSeason = 0.02 // no two plants are the same
+	noEffect          = 1e-4 // prior standard deviation of a coefficient that is not in use
 	donorDays         = 700  // 24 months, less a late reading: from here on a plant lends its season
 )
 
@@ -40,89 +42,120 @@ func Lend(s Series, origin calendar.Day) *Lent {
 	if !m.report(f) || !ok || !m.knowsSeason() {
 		return nil
 	}
-	d := f.posterior(factor)
+	d := f.posterior(f.law, factor, make([]float64, f.size()))
 	lent := &Lent{mean: f.season}
-	for i := range lent.variance {
-		for _, x := range d.spread[1+i] {
-			lent.variance[i] += x * x
+	for j := range nState {
+		for i, x := range d.spread.column(j) {
+			if i >= 2 {
+				lent.variance[i-2] += x * x
+			}
 		}
 	}
 	return lent
 }
 
-// Fit fits a plant. It uses nothing that ends after the end of day origin. Others is what the other plants
-// of its climate group lend, in the order of the fleet, nil for those that lend nothing; own is what the
-// plant itself lends. No plant borrows from itself, so that its own noise does not count twice.
-func Fit(s Series, origin calendar.Day, own *Lent, others []*Lent) Model {
-	var donors []*Lent
-	for _, l := range others {
-		if l != nil {
-			donors = append(donors, l)
+// Group is what the plants of a climate group lend to each other.
+type Group struct {
+	count  int
+	sorted [nHarmonic][]float64 // posterior means of each coefficient
+	spread float64              // of the first harmonic, over the plants
+	doubt  float64              // mean of the variances behind the means, for the first harmonic
+}
+
+// NewGroup gathers what plants lend; nil for one that lends nothing.
+func NewGroup(lent []*Lent) *Group {
+	g := &Group{}
+	var offs []float64
+	for i := range nHarmonic {
+		k := float64(harmonicOf(i))
+		for _, l := range lent {
+			if l != nil {
+				g.sorted[i] = append(g.sorted[i], l.mean[i])
+				g.doubt += k * k * l.variance[i] / nHarmonic
+			}
+		}
+		slices.Sort(g.sorted[i])
+		centre := median(g.sorted[i])
+		for _, v := range g.sorted[i] {
+			offs = append(offs, math.Abs(v-centre)*k)
 		}
 	}
-	p := flatPrior()
-	if len(donors) > 0 {
-		p = pool(donors).widened(own)
+	if g.count = len(g.sorted[0]); g.count > 0 {
+		g.spread = madToSD * median(offs)
+		g.doubt /= float64(g.count)
 	}
-	m := fitPlant(s, origin, p)
-	m.reportSeason(len(donors))
+	return g
+}
+
+// without gives the prior that the others of the group make for a plant, and how many they are: the median
+// of each coefficient, and a standard deviation that falls with the number of the harmonic. How much
+// plants differ is estimated robustly, less what their own uncertainty explains, with pooledSeason as a prior for few
+// donors. No group lends nothing.
+func (g *Group) without(own *Lent) (p prior, donors int) {
+	if g == nil {
+		return flatPrior(), 0
+	}
+	if donors = g.count; own != nil {
+		donors--
+	}
+	if donors <= 0 {
+		return flatPrior(), 0
+	}
+	free := float64(donors - 1)
+	differ := max(g.spread*g.spread-g.doubt, 0)
+	variance := (pooledSeasonCount*pooledSeason*pooledSeason + free*differ) / (pooledSeasonCount + free)
+	sd := max(math.Sqrt(variance+g.doubt/float64(donors)), leastPooledSeason)
+	for i := range nHarmonic {
+		p.mean[i] = medianWithout(g.sorted[i], own, i)
+		p.sd[i] = sd / float64(harmonicOf(i))
+	}
+	p.withoutEvents()
+	p.borrowed = true
+	return p, donors
+}
+
+// medianWithout gives the median of sorted values without a plant's own.
+func medianWithout(sorted []float64, own *Lent, coefficient int) float64 {
+	if own == nil {
+		return quantileSorted(sorted, 0.5)
+	}
+	at, _ := slices.BinarySearch(sorted, own.mean[coefficient])
+	pick := func(i int) float64 { // of the values that are left
+		if i >= at {
+			i++
+		}
+		return sorted[i]
+	}
+	n := len(sorted) - 1
+	return (pick((n-1)/2) + pick(n/2)) / 2
+}
+
+// Fit fits a plant. It uses nothing that ends after the end of day origin. G is the plant's climate group, nil if there is
+// none; own is what the plant itself lent to it, nil for nothing: no plant borrows from itself, so that its own noise
+// does not count twice. C is the fleet's calibration. A plant that cannot be forecast gives a model whose Err says why.
+func Fit(s Series, origin calendar.Day, own *Lent, g *Group, c Calibration) Model {
+	p, donors := g.without(own)
+	m := fitPlant(s, origin, p, c)
+	m.reportSeason(donors)
 	return m
 }
 
 func (m *Model) knowsSeason() bool { return m.span >= donorDays && m.used >= donorDays }
 
 func flatPrior() (p prior) {
-	for i := range p.sd {
-		p.sd[i] = unknownSeason / float64(harmonicOf(i))
-	}
-	return p
-}
-
-// pool makes a prior of the donors' seasons: the median of each coefficient, and a standard deviation
-// that falls with the number of the harmonic. How much plants differ is estimated robustly from the
-// donors, less what their own uncertainty explains, with pooledSeason as a prior for few donors.
-func pool(donors []*Lent) (p prior) {
-	var offs []float64
-	var uncertainty float64
-	for i := range p.mean {
+	for i := range nHarmonic {
 		k := float64(harmonicOf(i))
-		values := make([]float64, len(donors))
-		for j, d := range donors {
-			values[j] = d.mean[i]
-			uncertainty += k * k * d.variance[i] / float64(len(donors)*nSeason)
-		}
-		p.mean[i] = median(values)
-		for _, v := range values {
-			offs = append(offs, math.Abs(v-p.mean[i])*k)
-		}
+		p.sd[i] = unknownSeason / (k * k)
 	}
-	spread := madToSD * median(offs)
-	free := float64(len(donors) - 1)
-	variance := (pooledSeasonCount*pooledSeason*pooledSeason + free*max(spread*spread-uncertainty, 0)) / (pooledSeasonCount + free)
-	variance += uncertainty / float64(len(donors))
-	sd := max(math.Sqrt(variance), leastPooledSeason)
-	for i := range p.sd {
-		p.sd[i] = sd / float64(harmonicOf(i))
-	}
+	p.withoutEvents()
 	return p
 }
 
-// widened opens the prior for a plant whose own history says that it is not like its group, as a fish
-// plant's among village plants: by the factor by which its season, fitted alone, lies farther from the
-// pool than both spreads explain. Like the rest of its group it keeps the prior as it is.
-func (p prior) widened(own *Lent) prior {
-	if own == nil {
-		return p
+// withoutEvents says that no yearly event is known: those of a plant are found by its own fit.
+func (p *prior) withoutEvents() {
+	for i := nHarmonic; i < nSeason; i++ {
+		p.sd[i] = noEffect
 	}
-	misfit := 0.0 // mean square, 1 where the spreads explain it
-	for i, sd := range p.sd {
-		off := own.mean[i] - p.mean[i]
-		misfit += off * off / (sd*sd + own.variance[i]) / nSeason
-	}
-	for i := range p.sd {
-		p.sd[i] *= math.Sqrt(max(misfit, 1))
-	}
-	return p
 }
 
 // reportSeason says where the season of a plant that does not know its own comes from.

@@ -16,11 +16,14 @@ type Model struct {
 	faults       []Fault
 	notices      notice.List
 
-	knots  knots
-	level  []float64 // posterior mean of the log level at the knots, ln(L at 15 °C per day)
-	season season    // posterior mean of the seasonal coefficients
-	noise  noise
-	drifts []drift // posterior for each speed of drift; weights sum to 1
+	knots       knots
+	level       []float64 // posterior mean of the log level at the knots with what passes, ln(L at 15 °C per day)
+	events      events
+	season      season // posterior mean of the seasonal coefficients
+	noise       noise
+	posteriors  []posterior // under each law; weights sum to 1
+	calibration Calibration
+	evidence    []float64 // of each law: see weighLaws
 
 	span, used float64 // days from the first fitted interval to the last, and those covered
 }
@@ -36,13 +39,17 @@ func (m Model) Notices() notice.List { return m.notices }
 
 // Rate gives the median litres at 15 °C per day on a day; 0 if the model is not usable.
 func (m Model) Rate(day calendar.Day) units.LitresAt15 {
-	if m.err != nil || len(m.drifts) == 0 {
+	if m.err != nil || len(m.posteriors) == 0 {
 		return 0
 	}
 	return units.LitresAt15(math.Exp(m.logRate(int(day))))
 }
 
 // logRate gives the posterior mean of ln rate on a day, drift and day-to-day noise apart.
-func (m Model) logRate(day int) float64 {
-	return m.knots.at(m.level, float64(day)+0.5) + m.season.at(day)
+func (m Model) logRate(day int) (sum float64) {
+	span := m.blocks(Span{float64(day), float64(day) + 1})
+	for i := range m.posteriors {
+		sum += m.posteriors[i].weight * m.posteriors[i].logRate(&span[0])
+	}
+	return sum
 }

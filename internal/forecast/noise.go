@@ -40,3 +40,20 @@ func (n noise) totalVariance(days float64) float64 {
 // mean of the noise sd²/2, less half the variance that is left in the average, as totalVariance has it.
 // It is 0 for one day.
 func (n noise) lift(averaged float64) float64 { return (n.sd*n.sd - averaged) / 2 }
+
+// total is what the noise makes of a total over some days.
+type total struct {
+	noise    float64 // variance of its log
+	averaged float64 // variance of the noise averaged over them
+	raised   float64 // times which its mean is the total of the median days
+	faded    float64 // correlation that is left between the ends
+	sum      float64 // of what is left after each whole day
+}
+
+func (n noise) total(days float64) total {
+	variance := n.totalVariance(days)
+	return total{
+		noise: variance, averaged: n.meanVariance(days), raised: math.Exp(n.lift(variance)),
+		faded: math.Pow(n.rho, days), sum: n.sum(days),
+	}
+}

@@ -17,23 +17,31 @@ const (
 )
 
 // fitPlant fits one plant with what ends by the end of the origin day.
-func fitPlant(s Series, origin calendar.Day, p prior) Model {
+func fitPlant(s Series, origin calendar.Day, p prior, c Calibration) Model {
 	m := Model{plant: s.Plant, group: s.Group, origin: float64(origin) + 1}
 	observations := m.take(s.Intervals)
 	if !anyBurn(observations) {
-		m.err = fault.New(fault.Invalid, "%s has no usable interval before %s: its consumption cannot be forecast", s.Plant, origin+1)
+		m.err = fault.New(fault.Invalid,
+			"%s has no usable interval before %s: its consumption cannot be forecast", s.Plant, origin+1)
 		for _, o := range observations {
 			m.faults = append(m.faults, faultOf(o.Interval, 0))
 		}
 		return m
 	}
 	f := newFit(observations, m.origin, p)
-	fits := f.run()
+	fits := f.run(c.Laws)
 	if fits {
-		m.knots, m.noise = f.knots, f.noise
-		m.drifts, m.level, m.season = f.weighDrifts()
+		m.knots, m.noise, m.events = f.knots, f.noise, f.events
+		m.posteriors, m.evidence = f.weighLaws(c.Laws)
+		m.posteriors = slices.Clone(m.posteriors) // without the room of those that do not matter
+		m.level, m.season, m.calibration = f.level, f.season, c
+		f.linearise()
+		shift := lastYearShare * f.lastYear(m.posteriors)
+		for i := range m.posteriors {
+			m.posteriors[i].mean[0] += shift
+		}
 	}
-	if !fits || len(m.drifts) == 0 || !m.report(f) {
+	if !fits || len(m.posteriors) == 0 || !m.report(f) {
 		m.err = fault.New(fault.Invalid, "%s: no model fits its intervals; check their units and dates", s.Plant)
 	}
 	return m
@@ -66,28 +74,25 @@ func (m *Model) take(intervals []Interval) (observations []observation) {
 	return observations
 }
 
-// begin fits with the usual speed of drift; it reports false if the fit runs away.
+// begin fits under the usual law; it reports false if the fit runs away.
 func (f *fit) begin() bool {
-	f.perDay = driftPerDay(usualDrift)
 	f.start()
 	return f.settle()
 }
 
-// run fits with the usual speed of drift and then with the speeds that the evidence favours: what counts
-// as noise and what as faulty depends on the speed, and the evidence on the noise.
-func (f *fit) run() bool {
+// run fits under the usual law and then under the mean of those that the evidence favours: what counts as noise
+// and what as faulty depends on the law, and the evidence on the noise. Belief is how probable each law is before any
+// reading.
+func (f *fit) run(belief []float64) bool {
 	if !f.begin() {
 		return false
 	}
 	for range evidenceRounds {
-		drifts, level, mean := f.weighDrifts()
-		if len(drifts) == 0 {
+		found, _ := f.weighLaws(belief)
+		if len(found) == 0 {
 			return false
 		}
-		f.perDay, f.level, f.season = 0, level, mean
-		for _, d := range drifts {
-			f.perDay += d.weight * d.perDay
-		}
+		f.law = meanLaw(found)
 		f.linearise()
 		if !f.settle() {
 			return false
@@ -105,9 +110,10 @@ func (f *fit) run() bool {
 func (f *fit) settle() bool {
 	for range mostRounds {
 		factor, ok := f.step()
-		if !ok || !f.spreadParameters(factor) {
+		if !ok {
 			return false
 		}
+		f.spreadParameters(factor)
 		before := f.noise
 		f.rescale()
 		changed := f.judgeAll()

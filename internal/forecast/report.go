@@ -37,8 +37,14 @@ func (m *Model) report(f *fit) bool {
 	for gap, jump := range f.jumps {
 		if jump > 0 {
 			at := calendar.Day(f.knots.first + float64(gap)*f.knots.step)
-			say(notice.Caution, "load-step", "use changed in the %.0f days from %s and stayed changed: taken as a step of load", f.knots.step, at)
+			say(notice.Caution, "load-step",
+				"use changed in the %.0f days from %s and stayed changed: taken as a step of load", f.knots.step, at)
 		}
+	}
+	for _, e := range f.events {
+		first, last := e.describe(m.origin)
+		say(notice.Info, "yearly-event", "use is out of the ordinary at the same time in most years, "+
+			"last from %s to %s: taken as the plant's own season", first, last)
 	}
 	m.reportSilence(f, last.End, say)
 	return true
@@ -75,9 +81,11 @@ func (m *Model) reportSilence(f *fit, lastFitted float64, say func(notice.Severi
 	}
 	switch {
 	case zeros >= silentDays:
-		say(notice.Serious, "zeros-at-end", "the last %.0f days say zero: standing by or not reporting; the forecast assumes that it burns as before", zeros)
+		say(notice.Serious, "zeros-at-end", "the last %.0f days say zero: standing by or not reporting; "+
+			"the forecast assumes that it burns as before", zeros)
 	case m.origin-lastFitted >= silentDays && lastSeen.named:
-		say(notice.Caution, "readings-doubtful", "nothing usable since %s: the last intervals look faulty", calendar.Day(lastFitted))
+		say(notice.Caution, "readings-doubtful",
+			"nothing usable since %s: the last intervals look faulty", calendar.Day(lastFitted))
 	case m.origin-lastFitted >= silentDays:
 		say(notice.Caution, "readings-old", "no interval since %s", calendar.Day(lastFitted))
 	}

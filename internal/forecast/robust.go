@@ -1,7 +1,9 @@
 package forecast
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"overwinter/internal/units"
 )
@@ -18,30 +20,32 @@ const (
 // start puts the level at running medians of the log rate, which a fifth of bad intervals cannot move
 // far, and names what lies far from them.
 func (f *fit) start() {
-	logs := make([]float64, 0, len(f.observations))
-	at := make([]float64, 0, len(f.observations))
+	all := make([]dated, 0, len(f.observations))
 	for i := range f.observations {
 		if o := &f.observations[i]; o.Litres > 0 {
 			middle := (o.Start + o.End) / 2
-			logs = append(logs, math.Log(float64(o.Litres)/o.Days())-f.prior.mean.at(int(middle)))
-			at = append(at, middle)
+			row := harmonicsAt(middle)
+			all = append(all, dated{math.Log(float64(o.Litres)/o.Days()) - f.prior.mean.dot(&row), middle})
 		} else {
 			o.named = o.Sigma == 0 // its logarithm would be no number
 		}
 	}
-	f.startLevel = median(logs)
+	slices.SortFunc(all, func(a, b dated) int { return cmp.Compare(a.log, b.log) })
+	f.startLevel = medianOf(all)
 	f.level = make([]float64, f.knots.count)
+	near := make([]dated, len(all))
 	for knot := range f.level {
 		f.level[knot] = f.startLevel
 		moment := f.knots.first + float64(knot)*f.knots.step
-		var near []float64
-		for i := range logs {
-			if math.Abs(at[i]-moment) <= startWindow {
-				near = append(near, logs[i])
+		count := 0
+		for _, d := range all {
+			near[count] = d // in order, as all are; kept if it is near
+			if math.Abs(d.at-moment) <= startWindow {
+				count++
 			}
 		}
-		if len(near) >= startRows {
-			f.level[knot] = median(near)
+		if count >= startRows {
+			f.level[knot] = medianOf(near[:count])
 		}
 	}
 	f.linearise()
@@ -58,6 +62,15 @@ func (f *fit) start() {
 	f.weigh()
 }
 
+// dated is the log of a rate without its season, and when it was.
+type dated struct{ log, at float64 }
+
+// medianOf gives the median log of sorted rates; there must be one.
+func medianOf(sorted []dated) float64 {
+	n := len(sorted)
+	return (sorted[(n-1)/2].log + sorted[n/2].log) / 2
+}
+
 // judge names an interval, or clears it, by its predictive variance.
 func (f *fit) judge(i int, variance float64) {
 	o, r := &f.observations[i], &f.rows[i]
@@ -66,7 +79,7 @@ func (f *fit) judge(i int, variance float64) {
 		o.named = true // nothing or less, measured well
 		return
 	}
-	o.named = math.Abs(r.residual) > namedBeyond*math.Sqrt(variance) && (ratio > namedRatio || ratio < 1/namedRatio)
+	o.named = r.residual*r.residual > namedBeyond*namedBeyond*variance && (ratio > namedRatio || ratio < 1/namedRatio)
 }
 
 // weigh sets Huber's weights: P. J. Huber, "Robust estimation of a location parameter", Annals of
@@ -75,20 +88,21 @@ func (f *fit) weigh() {
 	for i := range f.rows {
 		r := &f.rows[i]
 		r.weight = 1
-		if z := math.Abs(r.residual) / math.Sqrt(r.own()); z > huberBound {
-			r.weight = huberBound / z
+		if squared := r.residual * r.residual / r.own(); squared > huberBound*huberBound {
+			r.weight = huberBound / math.Sqrt(squared)
 		}
 	}
 }
 
-// judgeAll names faulty intervals by the current fit, then takes back runs that are a step of load. It
-// reports whether any verdict changed.
+// judgeAll names faulty intervals by the current fit, then takes back what is a yearly event and what is a step of
+// load. It reports whether any verdict changed.
 func (f *fit) judgeAll() (changed bool) {
 	before := make([]bool, len(f.rows))
 	for i := range f.rows {
 		before[i] = f.observations[i].named
 		f.judge(i, f.rows[i].own()+f.rows[i].parameter)
 	}
+	f.admitEvent()
 	f.admitSteps()
 	for i := range f.rows {
 		changed = changed || before[i] != f.observations[i].named

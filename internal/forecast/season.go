@@ -3,19 +3,23 @@ package forecast
 import "math"
 
 const (
-	harmonics   = 3
-	nSeason     = 2 * harmonics
+	harmonics   = 6
+	nHarmonic   = 2 * harmonics
+	nSeason     = nHarmonic + mostEvents
 	daysPerYear = 365.25
 )
 
-// season holds the seasonal coefficients a_1, b_1, a_2, b_2, a_3, b_3 on the log rate.
+// season holds the seasonal coefficients on the log rate: a_1, b_1, … a_6, b_6 of the harmonics, then those of
+// yearly events.
 type season [nSeason]float64
 
 // harmonicRow gives sin and cos of the yearly harmonics at noon of a day. The phase runs on with the
 // day line rather than with the day of the year: the two differ by less than a day and this one has
 // no jump at New Year.
-func harmonicRow(day int) (row season) {
-	sin1, cos1 := math.Sincos(2 * math.Pi * (float64(day) + 0.5) / daysPerYear)
+func harmonicRow(day int) season { return harmonicsAt(float64(day) + 0.5) }
+
+func harmonicsAt(moment float64) (row season) {
+	sin1, cos1 := math.Sincos(2 * math.Pi * moment / daysPerYear)
 	sin, cos := sin1, cos1
 	for k := range harmonics {
 		row[2*k], row[2*k+1] = sin, cos
@@ -29,11 +33,6 @@ func (s season) dot(row *season) (sum float64) {
 		sum += c * row[i]
 	}
 	return sum
-}
-
-func (s season) at(day int) float64 {
-	row := harmonicRow(day)
-	return s.dot(&row)
 }
 
 // harmonicOf gives the number k of the harmonic that a coefficient belongs to.

@@ -3,10 +3,15 @@
 //
 // The model, for local day d:
 //
-//	ln rate(d) = level(d) + Σ_{k=1..3} a_k sin(2πk·d/365.25) + b_k cos(2πk·d/365.25) + e(d)
+//	ln rate(d) = level(d) + passing(d) + season(d) + events(d) + e(d)
+//	season(d) = Σ_{k=1..6} a_k sin(2πk·t/365.25) + b_k cos(2πk·t/365.25),  t = d + ½
 //
-// The level is a slow Gaussian random walk, e a first-order autoregression. The package is pure: it
-// takes plain inputs and never sees the ledger.
+// The level is a slow Gaussian random walk; the passing deviation a first-order autoregression that fades in some
+// months; events are the effects of at most two parts of the year; e is the first-order autoregression of the days. How
+// fast the level walks, how much passes and how strange the season is are weighed by evidence: see law. What the plants of
+// a fleet have in common is learned from them: see Group and Calibration.
+//
+// The package is pure: it takes plain inputs and never sees the ledger.
 package forecast
 
 import (

@@ -1,9 +1,6 @@
 package forecast
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 const (
 	stepIntervals = 3   // so many intervals in a row,
@@ -56,32 +53,70 @@ func (f *fit) allowJump(moment float64) {
 // admitJump looks for a step of load that the drifting level could only follow slowly, and whose intervals
 // are too near to name: it lets the level jump where that adds most to the evidence, if it adds enough.
 func (f *fit) admitJump() bool {
-	factor, ok := f.step()
-	if !ok {
+	if _, ok := f.step(); !ok {
 		return false
 	}
-	base, level, mean := f.evidence(factor), slices.Clone(f.level), f.season
-	best, most := -1, jumpEvidence
+	data, right := f.normalEquations()
 	steepest := f.steepestGap()
+	var gaps []int
 	for gap := max(steepest-1, 0); gap <= min(steepest+1, len(f.jumps)-1); gap++ {
-		if f.jumps[gap] > 0 {
-			continue
+		if f.jumps[gap] == 0 {
+			gaps = append(gaps, gap)
 		}
-		f.jumps[gap] = jumpVariance
-		if factor, ok := f.step(); ok {
-			if gain := f.evidence(factor) - base; gain > most {
-				best, most = gap, gain
-			}
+	}
+	base, jumped := f.bestEvidence(data, right, gaps)
+	best, most := -1, jumpEvidence
+	for i, gap := range gaps {
+		if gain := jumped[i] - base; gain > most {
+			best, most = gap, gain
 		}
-		f.jumps[gap] = 0
-		copy(f.level, level)
-		f.season = mean
-		f.linearise()
 	}
 	if best >= 0 {
 		f.jumps[best] = jumpVariance
 	}
 	return best >= 0
+}
+
+// bestEvidence gives the evidence of the law that explains the rows best, as the level stands and with a jump at each of some gaps. A step that is not allowed for
+// passes for fast drift, and the slow drift about it is seen only once it is: one law cannot judge both.
+func (f *fit) bestEvidence(data envelope, right []float64, gaps []int) (base float64, jumped []float64) {
+	base, jumped = math.Inf(-1), make([]float64, len(gaps))
+	for i := range jumped {
+		jumped[i] = base
+	}
+	for _, l := range laws {
+		if l.strange != 1 {
+			continue // a season has no part in steps
+		}
+		l.strange = f.law.strange
+		s, ok := f.reduce(l, data, right)
+		if !ok {
+			continue
+		}
+		forward, evidence, ok := s.under(l)
+		if !ok {
+			continue
+		}
+		base = max(base, evidence)
+		for i, gap := range gaps {
+			jumped[i] = max(jumped[i], evidence+s.gainOfJump(l, gap, forward))
+		}
+	}
+	return base, jumped
+}
+
+// gainOfJump gives what a jump adds to the evidence of a law whose factor is complete. It changes the precision by c·u·uᵀ, where u is the change of
+// level over the gap, so that no new factor is needed: the formula of Sherman and Morrison for the solution and the
+// matrix determinant lemma, W. W. Hager, "Updating the inverse of a matrix", SIAM Review 31 (1989).
+func (s *system) gainOfJump(l law, gap int, forward []float64) float64 {
+	variance := s.f.gapVariance(l, gap)
+	c := 1/(variance+jumpVariance) - 1/variance
+	u := make([]float64, len(forward))
+	u[2*gap], u[2*gap+2] = -1, 1
+	s.factor.forward(u, 0, len(u))
+	left := max(1+c*dot(u, u), variance/(variance+jumpVariance)) // of the determinant; no less even where the rows say nothing
+	change := dot(u, forward)
+	return (-c*change*change/left - math.Log(left) - math.Log1p(jumpVariance/variance)) / 2
 }
 
 // steepestGap gives the gap between knots, without a jump, over which the level changes most.

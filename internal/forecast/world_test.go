@@ -15,11 +15,16 @@ type world struct {
 	sd     float64
 	rho    float64
 	yearly float64 // standard deviation of the level's change in a year
+	// passing is the standard deviation of what fades to 1/e within 120 days.
+	passing float64
 }
 
 // alaska is about what village plants show: winter 1.5 times summer, drift 8 % a year.
 func alaska() world {
-	return world{level: math.Log(900), a: [3]float64{0.08, 0.02, 0.01}, b: [3]float64{0.19, 0.03, -0.01}, sd: 0.10, rho: 0.7, yearly: 0.08}
+	return world{
+		level: math.Log(900), a: [3]float64{0.08, 0.02, 0.01}, b: [3]float64{0.19, 0.03, -0.01},
+		sd: 0.10, rho: 0.7, yearly: 0.08,
+	}
 }
 
 // vary gives a neighbour: another level, and a season off by sd/k in harmonic k.
@@ -44,15 +49,23 @@ func (w world) season(day int) (sum float64) {
 type truth struct {
 	first  int
 	litres []float64
-	level  []float64
+	level  []float64 // log level of the walk alone
+	passes []float64 // log of what passes
 }
 
 func (w world) live(first calendar.Day, days int, r *rand.Rand) truth {
 	t := truth{first: int(first)}
 	level, e := w.level, w.sd*r.NormFloat64()
+	passes, stay := 0.0, math.Exp(-1/120.0)
+	if w.passing > 0 { // else nothing is drawn, so that lives stay what they were
+		passes = w.passing * r.NormFloat64()
+	}
 	for d := range days {
-		t.litres = append(t.litres, math.Exp(level+w.season(int(first)+d)+e))
-		t.level = append(t.level, level)
+		t.litres = append(t.litres, math.Exp(level+passes+w.season(int(first)+d)+e))
+		t.level, t.passes = append(t.level, level), append(t.passes, passes)
+		if w.passing > 0 {
+			passes = stay*passes + w.passing*math.Sqrt(1-stay*stay)*r.NormFloat64()
+		}
 		level += w.yearly / math.Sqrt(365.25) * r.NormFloat64()
 		e = w.rho*e + w.sd*math.Sqrt(1-w.rho*w.rho)*r.NormFloat64()
 	}
@@ -100,27 +113,33 @@ func fitOne(intervals []Interval, days int) Model {
 	return fitFleet([]Series{{Plant: "one", Intervals: intervals}}, epoch+calendar.Day(days)-1)[0]
 }
 
+// asIs is the calibration of plants that obey the model.
+func asIs() Calibration { return Calibration{Scales: []float64{1}, Laws: standardLaws()} }
+
 // fitFleet fits every plant of a fleet, each with the seasons that the others of its group lend.
 func fitFleet(series []Series, origin calendar.Day) []Model {
-	inGroup := map[string]int{}
-	for _, s := range series {
-		inGroup[s.Group]++
-	}
-	lent := make([]*Lent, len(series))
-	for i, s := range series {
-		if inGroup[s.Group] > 1 {
-			lent[i] = Lend(s, origin)
-		}
-	}
+	lent, groups := lendAll(series, origin)
 	models := make([]Model, len(series))
 	for i, s := range series {
-		var others []*Lent
-		for j, l := range lent {
-			if j != i && series[j].Group == s.Group {
-				others = append(others, l)
-			}
-		}
-		models[i] = Fit(s, origin, lent[i], others)
+		models[i] = Fit(s, origin, lent[i], groups[s.Group], asIs())
 	}
 	return models
+}
+
+func lendAll(series []Series, origin calendar.Day) (lent []*Lent, groups map[string]*Group) {
+	byGroup := map[string][]*Lent{}
+	for _, s := range series {
+		l := Lend(s, origin)
+		lent, byGroup[s.Group] = append(lent, l), append(byGroup[s.Group], l)
+	}
+	groups = map[string]*Group{}
+	for name, l := range byGroup {
+		groups[name] = NewGroup(l)
+	}
+	return lent, groups
+}
+
+func seasonAt(m Model, day int) float64 {
+	row := m.events.ofDay(day)
+	return m.season.dot(&row)
 }

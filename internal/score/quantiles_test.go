@@ -40,7 +40,7 @@ func TestWhatIsKeptAreTheQuantilesOfThePaths(t *testing.T) {
 		usages[i].Litres += units.LitresAt15(8 * math.Sin(float64(i)*float64(i)))
 	}
 	series := forecast.Series{Plant: "p", Group: "g", Intervals: usages}
-	model := forecast.Fit(series, origin, forecast.Lend(series, origin), nil)
+	model := forecast.Fit(series, origin, forecast.Lend(series, origin), nil, forecast.Standard())
 	if model.Err() != nil {
 		t.Fatal(model.Err())
 	}

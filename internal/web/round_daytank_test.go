@@ -1,7 +1,10 @@
 package web
 
 import (
+	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -106,9 +109,17 @@ func TestAPlantsOwnTimerIsReckonedWith(t *testing.T) {
 func TestTheRoundTellsHowLongTheDayTankLasts(t *testing.T) {
 	s := newRoundSite(t, nil)
 	page := s.page(t, bayPath)
-	// 400 L are 105.67 US gal, and three quarters of it 79.25; 100 gal a day are 4.2 an hour.
-	holds(t, page, "Should stand between 79 US gal and 106 US gal.", "From 79 US gal and with no pump", "At 4.2 US gal an hour", "Tell the manager early",
+	// 400 L are 105.67 US gal, and three quarters of it 79.25.
+	holds(t, page, "Should stand between 79 US gal and 106 US gal.", "From 79 US gal and with no pump", "Tell the manager early",
 		"At which level the low-level float trips is not written down")
+	rate := regexp.MustCompile(`At ([0-9.]+) US gal an hour`).FindStringSubmatch(spaced(page))
+	if rate == nil {
+		t.Fatal("the page does not say what an hour takes")
+	}
+	// 100 gal a day are 4.17 an hour; forty days tell the month to come within a few per cent.
+	if perHour, err := strconv.ParseFloat(rate[1], 64); err != nil || math.Abs(perHour/4.17-1) > 0.05 {
+		t.Errorf("%s US gal an hour, want 4.17 within 5 %%", rate[1])
+	}
 	page = s.sentOn(t, s.post(bayForm("tanks/day/volume", "60", "tanks/day/temperature", "41")))
 	holds(t, page, "Day tank: 60 US gal is below the fill band: is the fill pump running?", "Day tank: From 60 US gal and with no pump the engines run")
 }

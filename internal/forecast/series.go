@@ -17,6 +17,7 @@ package forecast
 import (
 	"math"
 
+	"overwinter/internal/calendar"
 	"overwinter/internal/units"
 )
 
@@ -68,13 +69,38 @@ const (
 	longestInterval = 1100 // days: a longer total says nothing about season or level
 )
 
-// Series is what is known of one plant's consumption.
+// Series is what is known of one plant's consumption. All but the plant and the intervals may be left out.
 type Series struct {
 	Plant string
 	// Group is the climate group: its plants share a seasonal shape and their weather. Plants of the
 	// empty group make one group too, for a fleet that is not divided.
 	Group     string
 	Intervals []Interval
+	Energy    []Energy // generated with that fuel; none overlaps another
+	Cold      []Cold   // observed; none overlaps another
+	Changes   []Change // known beforehand or declared; past and future
+	Facts     Facts
+}
+
+// Energy is what a plant generated with its fuel between two moments of the day line.
+type Energy struct{ Start, End, KWh float64 }
+
+// Cold is the heating degree days observed between two moments of the day line, of any base: only how they differ from the
+// usual of the same time of year is used.
+type Cold struct{ Start, End, DegreeDays float64 }
+
+// Change is a change of use that is known without the readings: a load connected, fuel displaced by wind, sun or
+// water, a plant put on standby. It lasts from day From to the day before Until; for good if Until is 0.
+type Change struct {
+	From, Until calendar.Day
+	Ratio       float64 // times which the plant then burns what it would burn without it; 0 is standing by
+	SD          float64 // standard deviation of ln Ratio; 0 if it is sure
+}
+
+// Facts is what is known of a plant that has no readings yet; 0 is unknown.
+type Facts struct {
+	Tankage units.Litres // of its storage
+	PeakKW  float64      // highest load of a year
 }
 
 // Fault is an interval that was not fitted because it is no plausible reading.

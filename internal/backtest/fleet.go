@@ -38,14 +38,25 @@ func newCohort(ctx context.Context, f *Fleet, origin calendar.Day) (*cohort, err
 	return c, nil
 }
 
-// known gives what the model may know of a series at an origin. Degree days, energy, tankage and peak have
-// no place in the model yet: they would join here, each cut at the origin by before.
+// known gives what the model may know of a series at an origin.
 func known(s *Series, origin calendar.Day) forecast.Series {
 	out := forecast.Series{Plant: s.ID, Group: s.Facts.Group}
 	for _, u := range before(s.Usage, origin) {
 		if u.Litres != nil {
 			out.Intervals = append(out.Intervals, forecast.Interval{Start: float64(u.Start), End: float64(u.End), Litres: *u.Litres})
 		}
+		if u.Energy != nil {
+			out.Energy = append(out.Energy, forecast.Energy{Start: float64(u.Start), End: float64(u.End), KWh: *u.Energy})
+		}
+	}
+	if s.Facts.Tankage != nil {
+		out.Facts.Tankage = *s.Facts.Tankage
+	}
+	if s.Facts.PeakKW != nil {
+		out.Facts.PeakKW = *s.Facts.PeakKW
+	}
+	for _, d := range before(s.DegreeDays, origin) {
+		out.Cold = append(out.Cold, forecast.Cold{Start: float64(d.Start), End: float64(d.End), DegreeDays: d.Sum})
 	}
 	return out
 }

@@ -14,14 +14,15 @@ import (
 
 func TestTheModelIsGivenWhatWasKnownAndReported(t *testing.T) {
 	f := tables{
-		history:   historyHead + "A,2019-10-01,2019-11-01,1000\nA,2019-11-01,2019-12-01,\nA,2019-12-01,2020-01-01,900\nA,2020-01-01,2020-02-01,800\n",
+		history: "series_id,start,end,litres,kwh\n" + "A,2019-10-01,2019-11-01,1000,\nA,2019-11-01,2019-12-01,,3300\n" +
+			"A,2019-12-01,2020-01-01,900,3100\nA,2020-01-01,2020-02-01,800,3000\n",
 		intervals: intervalsHead + "A,2020-01-01,2020-02-01,1\n",
 		plants:    plantsHead + "A,,,coast\n",
 	}.fleet(t)
 	// Days from 1970-01-01: 50 years with 12 leap days are 18262 days to 2020-01-01.
 	want := forecast.Series{Plant: "A", Group: "coast", Intervals: []forecast.Interval{
 		{Start: 18262 - 92, End: 18262 - 61, Litres: 1000}, {Start: 18262 - 31, End: 18262, Litres: 900},
-	}}
+	}, Energy: []forecast.Energy{{Start: 18262 - 61, End: 18262 - 31, KWh: 3300}, {Start: 18262 - 31, End: 18262, KWh: 3100}}}
 	if diff := cmp.Diff(want, known(f.Series()[0], on("2020-01-01"))); diff != "" {
 		t.Error(diff)
 	}

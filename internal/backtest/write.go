@@ -100,13 +100,13 @@ func (w *Writer) notice(n notice.Notice, start, end string) error {
 	return unwritten(w.notices.Write([]string{n.Subject, string(n.Severity), n.Code, text, start, end}))
 }
 
-// faulty puts a row that was not fitted into words.
+// faulty puts a row that was not fitted as it stands into words.
 func faulty(id string, f forecast.Fault) notice.Notice {
 	expected := ""
 	if f.Expected > 0 {
 		expected = " where " + litres(float64(f.Expected)) + " L were expected"
 	}
-	return notice.New(notice.Caution, CodeFaulty, id, "not fitted: %s L%s: %s", litres(float64(f.Interval.Litres)), expected, f.Reason)
+	return notice.New(notice.Caution, CodeFaulty, id, "not fitted as it stands: %s L%s: %s", litres(float64(f.Interval.Litres)), expected, f.Reason)
 }
 
 func day(moment float64) string { return calendar.Day(math.Floor(moment)).String() }

@@ -77,8 +77,8 @@ func TestAResultBecomesRowsAndNotices(t *testing.T) {
 	if diff := cmp.Diff([][]string{
 		{"series_id", "severity", "code", "text", "start", "end"},
 		{s.ID, "caution", "load-step", "use changed (2 times)", "", ""},
-		{s.ID, "caution", "faulty-interval", "not fitted: 12345.6 L where 1234.00 L were expected: a digit too many?", "2019-01-01", "2019-02-01"},
-		{s.ID, "caution", "faulty-interval", "not fitted: -3.00000 L: less than nothing burned", "2019-02-01", "2019-03-01"},
+		{s.ID, "caution", "faulty-interval", "not fitted as it stands: 12345.6 L where 1234.00 L were expected: a digit too many?", "2019-01-01", "2019-02-01"},
+		{s.ID, "caution", "faulty-interval", "not fitted as it stands: -3.00000 L: less than nothing burned", "2019-02-01", "2019-03-01"},
 	}, records); diff != "" {
 		t.Error(diff)
 	}

@@ -3,6 +3,7 @@ package forecast
 import (
 	"flag"
 	"fmt"
+	"math"
 	"runtime"
 	"syscall"
 	"testing"
@@ -14,18 +15,33 @@ import (
 func BenchmarkFitThreeYearsOfDays(b *testing.B) {
 	t := alaska().live(epoch, 1096, random(1))
 	series := []Series{{Plant: "p", Intervals: t.every(1, 0, 1096)}}
+	defer reportProcessor(b, processorTime())
 	for b.Loop() {
 		fitFleet(series, epoch+1095)
+	}
+}
+
+func BenchmarkFitThreeYearsOfDaysWithEnergy(b *testing.B) {
+	r := random(1)
+	s := Series{Plant: "p", Intervals: alaska().live(epoch, 1096, r).every(1, 0, 1096)}
+	for _, i := range s.Intervals {
+		s.Energy = append(s.Energy, Energy{i.Start, i.End, float64(i.Litres) / 0.28 * math.Exp(0.03*r.NormFloat64())})
+	}
+	for b.Loop() {
+		fitFleet([]Series{s}, epoch+1095)
 	}
 }
 
 // What a plant costs when the calibration of its fleet is known: what it lends, its fit, its paths.
 func BenchmarkPlantThreeYearsOfDays540DaysThousandPaths(b *testing.B) {
 	s := Series{Plant: "p", Intervals: alaska().live(epoch, 1096, random(1)).every(1, 0, 1096)}
-	before := processorTime()
+	defer reportProcessor(b, processorTime())
 	for b.Loop() {
 		projected(s, epoch+1095)
 	}
+}
+
+func reportProcessor(b *testing.B, before time.Duration) {
 	b.ReportMetric(float64((processorTime()-before).Microseconds())/1e3/float64(b.N), "cpu-ms/op")
 }
 
@@ -123,10 +139,10 @@ func BenchmarkFitEightyPlantsOfHundredMonths(b *testing.B) {
 
 func BenchmarkSimulateThousandPathsOf540Days(b *testing.B) {
 	m := fitOne(alaska().live(epoch, 1096, random(1)).every(1, 0, 1096), 1096)
+	defer reportProcessor(b, processorTime())
 	for b.Loop() {
 		m.Simulate(epoch+1095, 540, 1000, 7)
 	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/540000, "ns/path-day")
 }
 
 func BenchmarkExpectedOverAYear(b *testing.B) {

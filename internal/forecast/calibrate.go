@@ -45,15 +45,25 @@ func Calibrate(fleet []Series, origin calendar.Day, lent []*Lent, groups map[str
 		count = (len(fleet) + step - 1) / step
 	}
 	evidence, faults := make([][]float64, count), make([][]Fault, count)
+	facts, levels := make([]Facts, count), make([]float64, count)
 	inParallel(count, func(n int) {
 		i := n * step
 		m := Fit(fleet[i], origin, lent[i], groups[fleet[i].Group], c)
-		evidence[n], faults[n] = m.evidence, m.faults
+		facts[n], levels[n] = fleet[i].Facts, math.NaN()
+		if m.evidence != nil && !m.erratic { // a guess is no evidence, and what displaces fuel says nothing of other plants
+			evidence[n], faults[n], levels[n] = m.evidence, m.faults, m.typical()
+		}
 	})
 	c.Laws = fleetLaws(evidence)
-	past := replay{origin, groups, Calibration{Scales: []float64{1}, Laws: c.Laws}}
+	c.learnSizes(facts, levels)
+	plain := c
+	plain.Scales = []float64{1}
+	past := replay{origin, groups, plain}
 	scores := make([][]float64, count)
 	inParallel(count, func(n int) {
+		if evidence[n] == nil { // displaced fuel may not show yet in a shorter past
+			return
+		}
 		i := n * step
 		for _, before := range pastOrigins {
 			scores[n] = append(scores[n], past.scores(fleet[i], faults[n], origin-calendar.Day(before), lent[i])...)
@@ -115,8 +125,8 @@ func (r replay) scores(s Series, faults []Fault, past calendar.Day, own *Lent) (
 		if past+calendar.Day(horizon) > r.origin {
 			continue
 		}
-		spans, burned := outcome(s.Intervals, faults, start, start+float64(horizon))
-		if m.err != nil || covered(spans) < leastCovered*float64(horizon) {
+		spans, burned := outcome(s.Intervals, faults, &m.known, start, start+float64(horizon))
+		if m.err != nil || m.erratic || covered(spans) < leastCovered*float64(horizon) {
 			continue
 		}
 		below := 0.0
@@ -128,11 +138,12 @@ func (r replay) scores(s Series, faults []Fault, past calendar.Day, own *Lent) (
 	return scores
 }
 
-// outcome gathers what was measured inside a span, without what looks faulty today.
-func outcome(intervals []Interval, faults []Fault, start, end float64) (spans []Span, burned float64) {
+// outcome gathers what was measured inside a span, without what looks faulty today or was a declared standby.
+func outcome(intervals []Interval, faults []Fault, k *known, start, end float64) (spans []Span, burned float64) {
 	for _, i := range intervals {
 		faulty := slices.ContainsFunc(faults, func(f Fault) bool { return f.Interval == i })
-		if !faulty && i.defect() == "" && i.Start >= start && i.End <= end {
+		standsBy := i.Litres == 0 && i.Sigma == 0 || k.standsBy(i) // a standby that nobody declared is none that a forecast knows of
+		if !faulty && !standsBy && i.defect() == "" && i.Start >= start && i.End <= end {
 			spans = append(spans, Span{i.Start, i.End})
 			burned += float64(i.Litres)
 		}

@@ -234,7 +234,7 @@ func TestAPastForecastIsScoredByWhereItsOutcomeFalls(t *testing.T) {
 	if len(scores) != 2 {
 		t.Fatalf("%d scores of 2 horizons", len(scores))
 	}
-	spans, burned := outcome(s.Intervals, nil, float64(past)+1, float64(past)+183)
+	spans, burned := outcome(s.Intervals, nil, &known{}, float64(past)+1, float64(past)+183)
 	within(t, "days measured", covered(spans), 150, 0)
 	// The quantile that the score names must be what was burned; Φ as in any table: the median has the score 0.
 	p := math.Erfc(-scores[0]/math.Sqrt2) / 2

@@ -10,6 +10,8 @@ type Calibration struct {
 	Scales []float64
 	// Laws is how probable each law is for a plant of the fleet before its own readings are seen.
 	Laws []float64
+	// Tankage and Peak tell the level of a plant that has no readings from its storage and its highest load.
+	Tankage, Peak Size
 }
 
 // Spread and freedom of a fleet that has no past to learn from: a twentieth wider than the model says, which takes its noise
@@ -23,7 +25,7 @@ const (
 
 // Standard is the calibration of a fleet that is too small or too young to have its own.
 func Standard() Calibration {
-	return Calibration{Scales: tailScales(usualScale, usualFreedom), Laws: standardLaws()}
+	return Calibration{Scales: tailScales(usualScale, usualFreedom), Laws: standardLaws(), Tankage: usualTankage, Peak: usualPeak}
 }
 
 const (

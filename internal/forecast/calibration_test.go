@@ -75,7 +75,7 @@ func checkCalibration(t *testing.T, plants, history int, intervals func(truth, *
 
 func TestCumulativeBandsCoverFromThreeYearsOfDaysWithGaps(t *testing.T) {
 	t.Parallel()
-	checkCalibration(t, 120, 1096, func(life truth, r *rand.Rand) []Interval { return life.gappy(0, 1096, r) })
+	checkCalibration(t, 240, 1096, func(life truth, r *rand.Rand) []Interval { return life.gappy(0, 1096, r) })
 }
 
 func TestCumulativeBandsCoverFromFiveYearsOfMonths(t *testing.T) {

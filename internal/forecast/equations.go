@@ -29,6 +29,9 @@ func (f *fit) normalEquations() (data envelope, right []float64) {
 		}
 	}
 	s := sums{data: newEnvelope(first), right: make([]float64, n+nSeason), cross: make([]season, n)}
+	for i, x := range f.season {
+		s.moved[i] = x - f.prior.mean[i]
+	}
 	for i := range f.rows {
 		if !f.observations[i].named {
 			f.addRow(&s, &f.rows[i])
@@ -51,6 +54,7 @@ type sums struct {
 	right []float64
 	cross []season        // of knots with the season
 	block [nSeason]season // of the season, lower triangle
+	moved season          // from its prior mean
 
 	waiting int // of rows that are still to be added to the block
 	seasons [together]*season
@@ -63,8 +67,12 @@ const together = 4
 // addRow adds a row to the normal equations. Only the knots of the interval and the season take part.
 func (f *fit) addRow(s *sums, r *row) {
 	weight := r.weight / (r.chained + r.measuring)
-	working := weight * (r.residual + f.linear(r))
 	used := r.bySeason[:f.coefficients()]
+	linear := dot(used, s.moved[:]) // the row times the change from the prior mean
+	for i, x := range r.byKnot {
+		linear += x * (f.level[r.firstKnot+i] - f.startLevel)
+	}
+	working := weight * (r.residual + linear)
 	for i, x := range r.byKnot {
 		at := r.firstKnot + i
 		s.right[at] += x * working
@@ -102,7 +110,7 @@ func (s *sums) addSquares(used int) {
 }
 
 // coefficients gives how many of the seasonal coefficients are in use; rows have zeros for the others.
-func (f *fit) coefficients() int { return nHarmonic + len(f.events) }
+func (f *fit) coefficients() int { return firstEvent + len(f.events) }
 
 // addTimes adds factor times x to a sum.
 func addTimes(sum, x []float64, factor float64) {
@@ -110,17 +118,6 @@ func addTimes(sum, x []float64, factor float64) {
 	for i, y := range x {
 		sum[i] += factor * y
 	}
-}
-
-// linear gives the row times the change from the prior mean.
-func (f *fit) linear(r *row) (sum float64) {
-	for i, x := range r.byKnot {
-		sum += x * (f.level[r.firstKnot+i] - f.startLevel)
-	}
-	for i, x := range r.bySeason {
-		sum += x * (f.season[i] - f.prior.mean[i])
-	}
-	return sum
 }
 
 // doubled lays the values of knots out for level and passing deviation.
@@ -207,8 +204,12 @@ func (f *fit) gapVariance(l law, gap int) float64 {
 
 func (f *fit) seasonVariance(l law, i int) float64 {
 	sd := f.prior.sd[i]
-	if i < nHarmonic && f.prior.borrowed {
-		sd *= l.strange
+	if i < nHarmonic {
+		if f.prior.borrowed {
+			sd *= l.strange
+		} else {
+			sd *= min(l.strange, mostUnknown)
+		}
 	}
 	return sd * sd
 }

@@ -8,7 +8,7 @@ import (
 )
 
 const (
-	mostEvents = 2   // a year that the fit looks for
+	mostEvents = 3   // a year that the fit looks for
 	eventYears = 2   // years in which it must have been named,
 	eventShare = 0.6 // and of the years in which it was measured
 	eventDays  = 7   // a shorter one moves no total that matters
@@ -47,7 +47,7 @@ type events []event
 func (all events) row(start, end float64) season {
 	row := harmonicsAt((start + end) / 2)
 	for i, e := range all {
-		row[nHarmonic+i] = e.share(start, end)
+		row[firstEvent+i] = e.share(start, end)
 	}
 	return row
 }
@@ -64,7 +64,7 @@ func (f *fit) admitEvent() {
 	for _, up := range []bool{true, false} {
 		if e, found := f.recurring(up); found {
 			f.events = append(f.events, e)
-			f.prior.sd[nHarmonic+len(f.events)-1] = eventLogSD
+			f.prior.sd[firstEvent+len(f.events)-1] = eventLogSD
 			f.layOutDays()
 			for i := range f.observations {
 				if o := &f.observations[i]; o.named && o.Litres > 0 && o.Days() < daysPerYear && e.share(o.Start, o.End) > 0.5 {

@@ -81,7 +81,7 @@ func TestAPeakTooNarrowForTheHarmonicsIsAnEvent(t *testing.T) {
 	within(t, "start", m.events[0].from, 181.5, 2)
 	within(t, "end", m.events[0].to, 195.5, 2)
 	// Seventy days tell it to 0.10·sqrt(5.7/70) = 0.03; the prior of a deviation of 1 pulls by a thousandth.
-	within(t, "its effect", m.season[nHarmonic], math.Log(3), 0.1)
+	within(t, "its effect", m.season[firstEvent], math.Log(3), 0.1)
 }
 
 func TestASlipInTwoYearsIsStillAFault(t *testing.T) {

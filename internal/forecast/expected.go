@@ -16,7 +16,13 @@ type block struct {
 	since float64 // days from the origin to its middle; 0 before the origin
 	level float64 // fitted log level where it lies before the origin
 	past  bool
-	row   season
+	known float64 // log of the mean of what is known to multiply its days
+
+	year   int       // after the origin, from 0
+	colder []float64 // in each of the weather years; nil where they are not known
+	doubts []float64 // standard deviation of the log rate by each doubt
+	other  float64   // variance of the log rate by both
+	row    season
 }
 
 // Span is a stretch of the day line: days from Start to End.
@@ -45,6 +51,10 @@ func (m Model) cut(cut []block, s Span) []block {
 		}
 		middle := (from + to) / 2
 		b := block{days: to - from, since: max(middle-m.origin, 0), past: to <= m.origin, row: m.events.row(from, to)}
+		b.known = math.Log(m.known.mean(from, to))
+		if !b.past {
+			m.doubt(&b, from, to)
+		}
 		if b.past {
 			b.level = m.knots.at(m.level, middle)
 		}
@@ -52,6 +62,46 @@ func (m Model) cut(cut []block, s Span) []block {
 		from = to
 	}
 	return cut
+}
+
+// doubt works out what of a block of the future is not sure beside the state, its walk and its noise: the weather and declared changes.
+func (m Model) doubt(b *block, from, to float64) {
+	b.year, b.colder = int(yearAhead(from, m.origin)), m.known.weather.ahead(from, to, m.origin)
+	if b.year == 0 && m.known.winter != nil {
+		b.known += m.season[coldAt] * dot(m.known.winter, b.colder)
+		b.colder = nil
+	}
+	for _, d := range m.known.doubts(int(m.origin)) {
+		inside := max(min(to, float64(d.until))-max(from, float64(d.from)), 0) / (to - from)
+		b.doubts = append(b.doubts, inside*d.sd)
+	}
+	b.other = dot(b.doubts, b.doubts)
+	if n := float64(len(b.colder)); n > 0 {
+		b.other += m.season[coldAt] * m.season[coldAt] * dot(b.colder, b.colder) / n
+	}
+}
+
+// otherVariance gives the variance of the log of a total by the weather and by declared changes, to first order as totalVariance has it.
+func (m Model) otherVariance(span []block, litres []float64, total float64) (sum float64) {
+	var doubts []float64
+	var years [][]float64 // colder than usual over the span, if the weather of a year ahead is that of each of those observed
+	for i := range span {
+		b, share := &span[i], litres[i]/total
+		if b.colder != nil {
+			for len(years) <= b.year {
+				years = append(years, make([]float64, len(b.colder)))
+			}
+			addTimes(years[b.year], b.colder, share*m.season[coldAt])
+		}
+		if len(b.doubts) > len(doubts) {
+			doubts = make([]float64, len(b.doubts))
+		}
+		addTimes(doubts, b.doubts, share)
+	}
+	for _, colder := range years { // each is drawn by itself
+		sum += dot(colder, colder) / float64(len(colder))
+	}
+	return sum + dot(doubts, doubts)
 }
 
 // part is one component of the predictive distribution of a total: lognormal.
@@ -68,6 +118,7 @@ func (m Model) parts(spans ...Span) []part {
 	span := m.blocks(spans...)
 	noise := m.noise.totalVariance(covered(spans))
 	litres := make([]float64, len(span))
+	other := -1.0
 	mixture := make([]part, 0, len(m.posteriors)*len(m.calibration.Scales))
 	for i := range m.posteriors {
 		p := &m.posteriors[i]
@@ -75,11 +126,13 @@ func (m Model) parts(spans ...Span) []part {
 			mean := 0.0
 			for j := range span {
 				b := &span[j]
-				spread := p.varianceAt(b)*scale*scale + m.noise.sd*m.noise.sd
-				litres[j] = b.days * exp(p.logRate(b)+spread/2)
+				litres[j] = b.days * exp(p.logRate(b)+(p.varianceAt(b)+b.other)*scale*scale/2+m.noise.mean())
 				mean += litres[j]
 			}
-			variance := p.totalVariance(span, litres, mean) + noise
+			if other < 0 { // the shares of the litres hardly differ from law to law
+				other = m.otherVariance(span, litres, mean)
+			}
+			variance := p.totalVariance(span, litres, mean) + other + noise
 			mixture = append(mixture, part{p.weight / float64(len(m.calibration.Scales)), mean, variance * scale * scale})
 		}
 	}
@@ -95,7 +148,7 @@ func (p *posterior) logRate(b *block) float64 {
 	for i, x := range b.row {
 		sum += x * p.mean[2+i]
 	}
-	return sum
+	return sum + b.known
 }
 
 // fade gives what is left of a passing deviation after some days.
@@ -145,13 +198,13 @@ func (p *posterior) totalVariance(span []block, litres []float64, total float64)
 }
 
 func (m Model) usable(start, end float64) bool {
-	return m.err == nil && len(m.posteriors) > 0 && end > start && end-start < farthestDay
+	return m.err == nil && len(m.posteriors) > 0 && end > start && end-start < farthestDay && m.known.mean(start, end) > 0
 }
 
 // Expected gives the mean of the total over a span of the day line, and its predictive standard
 // deviation: of the parameters, of the level's drift and of what passes since the origin, and of the
 // day-to-day noise. A day before the origin has the level fitted there and the uncertainty of the origin.
-// Both are 0 for an empty span or a model that is not usable.
+// Both are 0 for an empty span, for one in which the plant stands by, and for a model that is not usable.
 func (m Model) Expected(start, end float64) (litres, sd units.LitresAt15) {
 	if !m.usable(start, end) {
 		return 0, 0
@@ -165,8 +218,8 @@ func (m Model) Expected(start, end float64) (litres, sd units.LitresAt15) {
 }
 
 // Quantiles gives quantiles of the total over a span of the day line without drawing paths. They agree
-// with those of the paths but for what sums of lognormals differ from a lognormal. All are 0 for an empty span or
-// a model that is not usable.
+// with those of the paths but for what sums of lognormals differ from a lognormal. All are 0 for an empty span,
+// for one in which the plant stands by, and for a model that is not usable.
 func (m Model) Quantiles(start, end float64, ps ...float64) []units.LitresAt15 {
 	found := make([]units.LitresAt15, len(ps))
 	if !m.usable(start, end) {

@@ -1,6 +1,10 @@
 package forecast
 
-import "math"
+import (
+	"math"
+
+	"overwinter/internal/calendar"
+)
 
 // prior is what is believed of a plant's season before its own readings: coefficients about mean, each
 // with standard deviation sd. A borrowed one is that of a group, from which a plant may be strange.
@@ -17,11 +21,15 @@ type fit struct {
 	observations []observation
 	rows         []row
 	events       events
-	harmonics    []season // seasonal row of each day from firstDay on
+	known        known
+	harmonics    []season  // seasonal row of each day from firstDay on
+	times        []float64 // by which use is known to be multiplied on each day
 	firstDay     int
 	jumps        []float64 // extra variance of the level between knot i and i+1, where load stepped
+	declared     []bool    // those of them that were declared
 
 	noise   noise
+	erratic bool // fitted in litres: see asErratic
 	law     law
 	level   []float64 // at the knots, with what passes
 	passing []float64 // of it
@@ -34,6 +42,7 @@ type fit struct {
 // observation is an interval with the verdict on it.
 type observation struct {
 	Interval
+	basis
 	named bool // faulty: not fitted
 }
 
@@ -62,24 +71,53 @@ const (
 	huberBound  = 1.5 // residuals beyond so many standard deviations lose weight
 )
 
-func newFit(observations []observation, origin float64, p prior) *fit {
-	f := &fit{prior: p, observations: observations, season: p.mean}
+func newFit(observations []observation, k known, origin float64, p prior) *fit {
+	f := &fit{prior: p, observations: observations, known: k, season: p.mean}
 	f.knots = placeKnots(observations[0].Start, origin)
-	f.jumps = make([]float64, f.knots.count-1)
+	f.jumps, f.declared = make([]float64, f.knots.count-1), make([]bool, f.knots.count-1)
+	f.allowDeclared()
 	f.passing = make([]float64, f.knots.count)
 	f.law = usualLaw
 	f.rows = make([]row, len(observations))
-	f.setNoise(noise{defaultSD, defaultRho})
+	f.setNoise(noise{sd: defaultSD, rho: defaultRho})
 	f.firstDay = int(math.Floor(observations[0].Start))
 	f.harmonics = make([]season, int(math.Ceil(origin))-f.firstDay)
+	f.times = make([]float64, len(f.harmonics))
+	f.layOutKnown()
 	f.layOutDays()
 	return f
+}
+
+// layOutKnown works out by what the use of each day of the history is known to be multiplied.
+func (f *fit) layOutKnown() {
+	for i := range f.times {
+		f.times[i] = f.known.times(f.firstDay + i)
+	}
+}
+
+// allowDeclared lets the level jump where a change was declared whose size is not sure: on its very day, so that no reading from before
+// it tells of it.
+func (f *fit) allowDeclared() {
+	allow := func(day calendar.Day, variance float64) {
+		if at := float64(day); variance > 0 && at > f.observations[0].Start && at < f.knots.first+float64(len(f.jumps))*f.knots.step {
+			gap := f.knots.stepAt(at)
+			f.jumps[gap] += variance
+			f.declared[gap] = true
+		}
+	}
+	for _, c := range f.known.changes {
+		if c.Ratio > 0 {
+			allow(c.From, c.SD*c.SD)
+			allow(c.Until, c.SD*c.SD)
+		}
+	}
 }
 
 // layOutDays works out the seasonal row of each day of the history, and of rows inside one day all that no estimate changes.
 func (f *fit) layOutDays() {
 	for i := range f.harmonics {
 		f.harmonics[i] = f.events.ofDay(f.firstDay + i)
+		f.harmonics[i][coldAt] = f.known.weather.on(f.firstDay + i)
 	}
 	for i := range f.rows {
 		o, r := &f.observations[i], &f.rows[i]
@@ -111,7 +149,8 @@ func (f *fit) linearise() {
 // an interval inside one day is the day's own row.
 func (f *fit) expect(o *observation, r *row) {
 	if r.fixed {
-		r.median = o.Days() * f.rate(r.firstKnot, r.byKnot[1], &r.bySeason)
+		day, _ := o.localDays()
+		r.median = o.Days() * f.times[day-f.firstDay] * f.rate(r.firstKnot, r.byKnot[1], &r.bySeason)
 	} else {
 		f.expectOfDays(o, r)
 	}
@@ -135,7 +174,7 @@ func (f *fit) expectOfDays(o *observation, r *row) {
 		covered := min(o.End, float64(day+1)) - max(o.Start, float64(day))
 		knot, share := f.knots.weigh(o.middleOf(day))
 		harmonics := &f.harmonics[day-f.firstDay]
-		litres := covered * f.rate(knot, share, harmonics)
+		litres := covered * f.times[day-f.firstDay] * f.rate(knot, share, harmonics)
 		r.byKnot[knot-left] += litres * (1 - share)
 		r.byKnot[knot-left+1] += litres * share
 		addTimes(r.bySeason[:], harmonics[:f.coefficients()], litres)
@@ -169,7 +208,7 @@ func (f *fit) compare(o *observation, r *row) {
 	uncertainty := float64(o.Sigma) / r.expected
 	r.measuring = uncertainty * uncertainty
 	ratio := float64(o.Litres) / r.expected
-	if r.coarse = uncertainty > coarseRatio || ratio <= 0; r.coarse {
+	if r.coarse = f.erratic || uncertainty > coarseRatio || ratio <= 0; r.coarse {
 		r.residual = ratio - 1
 	} else {
 		r.residual = math.Log(ratio)

@@ -12,7 +12,8 @@ const (
 	// unknownSeason is the prior standard deviation of the first harmonic of a plant whose climate
 	// group has no long history; harmonic k gets 1/k² of it, as seasons are smooth. Winters at 1.5 times the summers, the median
 	// of Alaskan village plants, are an amplitude of 0.2.
-	unknownSeason = 0.3
+	unknownSeason = 0.16
+	mostUnknown   = 3.0 // times that by which such a season may be stronger: beyond it nothing is known to lie
 	// pooledSeason is the same about a pooled shape, where too few plants tell how they differ: half of
 	// that amplitude.
 	pooledSeason      = 0.1
@@ -29,13 +30,13 @@ type Lent struct{ mean, variance season }
 // Lend fits a plant by itself with what ends by the end of day origin; it gives nil if the plant has
 // less than 24 months and does not know its season.
 func Lend(s Series, origin calendar.Day) *Lent {
-	m := Model{plant: s.Plant, origin: float64(origin) + 1}
-	observations := m.take(s.Intervals)
+	m := Model{plant: s.Plant, origin: float64(origin) + 1, known: knownOf(s, float64(origin)+1)}
+	observations := m.hold(m.take(s.Intervals), s.Energy)
 	if !anyBurn(observations) || m.origin-observations[0].Start < donorDays {
 		return nil
 	}
-	f := newFit(observations, m.origin, flatPrior())
-	if !f.begin() {
+	f := newFit(observations, m.known, m.origin, flatPrior())
+	if !f.begin() || f.isErratic() {
 		return nil
 	}
 	factor, ok := f.step()
@@ -153,7 +154,8 @@ func flatPrior() (p prior) {
 
 // withoutEvents says that no yearly event is known: those of a plant are found by its own fit.
 func (p *prior) withoutEvents() {
-	for i := nHarmonic; i < nSeason; i++ {
+	p.sd[coldAt] = coldSD
+	for i := firstEvent; i < nSeason; i++ {
 		p.sd[i] = noEffect
 	}
 }

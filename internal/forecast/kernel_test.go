@@ -59,7 +59,7 @@ func covarianceOfMeans(n noise, a, daysA, b, daysB int) (sum float64) {
 }
 
 func TestTheVarianceOfAMeanIsTheSumOfItsAutocovariances(t *testing.T) {
-	for _, n := range []noise{{0.1, 0.7}, {0.3, 0}, {0.2, 0.95}} {
+	for _, n := range []noise{{sd: 0.1, rho: 0.7}, {sd: 0.3}, {sd: 0.2, rho: 0.95}} {
 		for _, days := range []int{1, 2, 7, 31, 92} {
 			want := covarianceOfMeans(n, 0, days, 0, days)
 			within(t, "variance of a mean", n.meanVariance(float64(days)), want, 1e-12)
@@ -68,7 +68,7 @@ func TestTheVarianceOfAMeanIsTheSumOfItsAutocovariances(t *testing.T) {
 }
 
 func TestNoiseOfATotalAgreesWithSimulation(t *testing.T) {
-	n := noise{0.3, 0.7}
+	n := noise{sd: 0.3, rho: 0.7}
 	r := random(71)
 	const days, count = 30, 40000
 	sum, squares := 0.0, 0.0
@@ -100,9 +100,9 @@ func TestAChainOfRowsHasTheVarianceOfItsMean(t *testing.T) {
 		i := Interval{Start: float64(s.start), End: float64(s.start + s.days), Litres: 100}
 		observations = append(observations, observation{Interval: i, named: s.named})
 	}
-	f := newFit(observations, 53, flatPrior())
+	f := newFit(observations, known{}, 53, flatPrior())
 	f.level = make([]float64, f.knots.count)
-	f.setNoise(noise{0.01, 0.8}) // so small that logs and litres agree
+	f.setNoise(noise{sd: 0.01, rho: 0.8}) // so small that logs and litres agree
 	f.linearise()
 	f.chain()
 	for i, s := range spans {
@@ -122,7 +122,7 @@ func TestTheSpreadHasTheCovarianceOfThePosterior(t *testing.T) {
 	for _, i := range life.every(20, 0, 700) {
 		observations = append(observations, observation{Interval: i})
 	}
-	f := newFit(observations, float64(epoch)+700, flatPrior())
+	f := newFit(observations, known{}, float64(epoch)+700, flatPrior())
 	if !f.begin() {
 		t.Fatal("no fit")
 	}

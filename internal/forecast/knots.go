@@ -7,12 +7,23 @@ import "math"
 type knots struct {
 	first, step float64
 	count       int
+	steps       []float64 // in each gap, the moment at which the level steps over instead; 0 for none
 }
 
 const (
 	knotStep  = 30  // days; a random walk of 8 % a year strays 1 % from the line between
 	mostKnots = 120 // a longer history gets wider steps, so that a fit stays cheap
 )
+
+// stepAt makes the level step over at a moment.
+func (k *knots) stepAt(moment float64) (gap int) {
+	if k.steps == nil {
+		k.steps = make([]float64, k.count-1)
+	}
+	gap, _ = knots{k.first, k.step, k.count, nil}.weigh(moment)
+	k.steps[gap] = moment
+	return gap
+}
 
 // placeKnots covers the days from start to origin.
 func placeKnots(start, origin float64) knots {
@@ -27,7 +38,13 @@ func placeKnots(start, origin float64) knots {
 func (k knots) weigh(at float64) (left int, right float64) {
 	position := min(max((at-k.first)/k.step, 0), float64(k.count-1))
 	left = min(int(position), k.count-2)
-	return left, position - float64(left)
+	if k.steps == nil || k.steps[left] == 0 {
+		return left, position - float64(left)
+	}
+	if at < k.steps[left] {
+		return left, 0
+	}
+	return left, 1
 }
 
 func (k knots) at(level []float64, moment float64) float64 {

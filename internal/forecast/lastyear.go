@@ -20,10 +20,16 @@ func (f *fit) lastYear(found []posterior) float64 {
 		passing += found[i].weight * found[i].mean[1]
 	}
 	origin := f.knots.first + float64(f.knots.count-1)*f.knots.step
+	from := origin - daysPerYear - 1
+	for gap, declared := range f.declared {
+		if declared { // the year before it was another
+			from = max(from, f.knots.steps[gap])
+		}
+	}
 	days, sum := 0.0, 0.0
 	for i := range f.rows {
 		o, r := &f.observations[i], &f.rows[i]
-		if o.named || r.coarse || o.Start < origin-daysPerYear-1 {
+		if o.named || r.coarse || o.Start < from {
 			continue
 		}
 		fitted := 0.0

@@ -13,7 +13,7 @@ func monthsAt1000(months int) *fit {
 		start := float64(epoch) + 30*float64(i)
 		observations = append(observations, observation{Interval: Interval{Start: start, End: start + 30, Litres: 30000}})
 	}
-	f := newFit(observations, float64(epoch)+30*float64(months), flatPrior())
+	f := newFit(observations, known{}, float64(epoch)+30*float64(months), flatPrior())
 	f.level = make([]float64, f.knots.count)
 	for i := range f.level {
 		f.level[i] = math.Log(1000)
@@ -59,7 +59,7 @@ func TestHalfOfLastYearsLevelIsAdded(t *testing.T) {
 	for _, i := range intervals {
 		observations = append(observations, observation{Interval: i})
 	}
-	f := newFit(observations, float64(epoch)+1830, flatPrior())
+	f := newFit(observations, known{}, float64(epoch)+1830, flatPrior())
 	if !f.run(standardLaws()) {
 		t.Fatal("no fit")
 	}

@@ -19,8 +19,10 @@ type Model struct {
 	knots       knots
 	level       []float64 // posterior mean of the log level at the knots with what passes, ln(L at 15 °C per day)
 	events      events
+	known       known
 	season      season // posterior mean of the seasonal coefficients
 	noise       noise
+	erratic     bool
 	posteriors  []posterior // under each law; weights sum to 1
 	calibration Calibration
 	evidence    []float64 // of each law: see weighLaws
@@ -37,7 +39,8 @@ func (m Model) Faults() []Fault { return m.faults }
 // Notices lists what weakens the model: thin data, a borrowed season, no recent report.
 func (m Model) Notices() notice.List { return m.notices }
 
-// Rate gives the median litres at 15 °C per day on a day; 0 if the model is not usable.
+// Rate gives the median litres at 15 °C per day on a day, of an erratic plant those of the mean day; 0 if the model is not usable or the
+// plant stands by.
 func (m Model) Rate(day calendar.Day) units.LitresAt15 {
 	if m.err != nil || len(m.posteriors) == 0 {
 		return 0

@@ -18,20 +18,29 @@ const (
 
 // fitPlant fits one plant with what ends by the end of the origin day.
 func fitPlant(s Series, origin calendar.Day, p prior, c Calibration) Model {
-	m := Model{plant: s.Plant, group: s.Group, origin: float64(origin) + 1}
-	observations := m.take(s.Intervals)
+	m := Model{plant: s.Plant, group: s.Group, origin: float64(origin) + 1, known: knownOf(s, float64(origin)+1)}
+	m.reportChanges(s)
+	observations := m.hold(m.take(s.Intervals), s.Energy)
 	if !anyBurn(observations) {
-		m.err = fault.New(fault.Invalid,
-			"%s has no usable interval before %s: its consumption cannot be forecast", s.Plant, origin+1)
 		for _, o := range observations {
-			m.faults = append(m.faults, faultOf(o.Interval, 0))
+			if !o.idle {
+				m.faults = append(m.faults, faultOf(o.Interval, 0))
+			}
+		}
+		if !m.withoutReadings(s.Facts, p, c) {
+			m.err = fault.New(fault.Invalid,
+				"%s has no usable interval before %s: its consumption cannot be forecast", s.Plant, origin+1)
 		}
 		return m
 	}
-	f := newFit(observations, m.origin, p)
+	f := newFit(observations, m.known, m.origin, p)
 	fits := f.run(c.Laws)
+	if fits && f.isErratic() {
+		f = f.asErratic(m.origin)
+		fits = f.run(c.Laws)
+	}
 	if fits {
-		m.knots, m.noise, m.events = f.knots, f.noise, f.events
+		m.knots, m.noise, m.events, m.erratic, m.known = f.knots, f.noise, f.events, f.erratic, f.known
 		m.posteriors, m.evidence = f.weighLaws(c.Laws)
 		m.posteriors = slices.Clone(m.posteriors) // without the room of those that do not matter
 		m.level, m.season, m.calibration = f.level, f.season, c
@@ -39,6 +48,9 @@ func fitPlant(s Series, origin calendar.Day, p prior, c Calibration) Model {
 		shift := lastYearShare * f.lastYear(m.posteriors)
 		for i := range m.posteriors {
 			m.posteriors[i].mean[0] += shift
+			if f.erratic {
+				m.posteriors[i].centre(c.Scales)
+			}
 		}
 	}
 	if !fits || len(m.posteriors) == 0 || !m.report(f) {
@@ -60,6 +72,7 @@ func (m *Model) take(intervals []Interval) (observations []observation) {
 		case i.End > m.origin+1e-9, i.Start < m.origin-oldestDays:
 		case defect != "":
 			m.faults = append(m.faults, Fault{Interval: i.finite(), Reason: defect})
+		case m.known.standsBy(i):
 		default:
 			i.End = min(i.End, m.origin)
 			observations = append(observations, observation{Interval: i})
@@ -76,15 +89,41 @@ func (m *Model) take(intervals []Interval) (observations []observation) {
 
 // begin fits under the usual law; it reports false if the fit runs away.
 func (f *fit) begin() bool {
-	f.start()
+	if f.erratic {
+		f.startErratic()
+	} else {
+		f.start()
+	}
 	return f.settle()
+}
+
+// beginWithSums begins, joins what is right only as a sum, and then begins anew.
+func (f *fit) beginWithSums() bool {
+	if !f.begin() {
+		return false
+	}
+	if f.erratic { // what is much one month and little the next is no slip
+		return true
+	}
+	suspects, found := f.suspect()
+	joined := f.withSums(suspects)
+	switch {
+	case joined != nil:
+		p := f.prior
+		p.withoutEvents()
+		*f = *newFit(joined, f.known, f.knots.first+float64(f.knots.count-1)*f.knots.step, p)
+		return f.begin()
+	case found:
+		return f.settle() // which clears the suspects
+	}
+	return true
 }
 
 // run fits under the usual law and then under the mean of those that the evidence favours: what counts as noise
 // and what as faulty depends on the law, and the evidence on the noise. Belief is how probable each law is before any
 // reading.
 func (f *fit) run(belief []float64) bool {
-	if !f.begin() {
+	if !f.beginWithSums() {
 		return false
 	}
 	for range evidenceRounds {
@@ -97,7 +136,7 @@ func (f *fit) run(belief []float64) bool {
 		if !f.settle() {
 			return false
 		}
-		for jumps := 0; jumps < mostJumps && f.admitJump(); jumps++ {
+		for jumps := 0; jumps < mostJumps && !f.erratic && f.admitJump(); jumps++ {
 			if !f.settle() {
 				return false
 			}
@@ -116,6 +155,7 @@ func (f *fit) settle() bool {
 		f.spreadParameters(factor)
 		before := f.noise
 		f.rescale()
+		f.findWeek()
 		changed := f.judgeAll()
 		f.weigh()
 		if !changed && math.Abs(f.noise.sd/before.sd-1) < steady && math.Abs(f.noise.rho-before.rho) < steady {

@@ -24,7 +24,7 @@ func readDays(days []calendar.Day, values []float64, sd float64, harmonics int) 
 			p.sd[i] = 1000
 		}
 	}
-	f := newFit(observations, float64(days[len(days)-1])+1, p)
+	f := newFit(observations, known{}, float64(days[len(days)-1])+1, p)
 	f.law = law{drift: 1e-4, passing: 1e-5, strange: 1}
 	f.startLevel = median(values)
 	f.level = make([]float64, f.knots.count)

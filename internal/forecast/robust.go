@@ -2,6 +2,7 @@ package forecast
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -75,20 +76,28 @@ func medianOf(sorted []dated) float64 {
 func (f *fit) judge(i int, variance float64) {
 	o, r := &f.observations[i], &f.rows[i]
 	ratio := float64(o.Litres) / r.expected
-	if r.coarse && r.measuring <= coarseRatio*coarseRatio {
-		o.named = true // nothing or less, measured well
+	if ratio <= 0 && r.measuring <= coarseRatio*coarseRatio {
+		o.named, o.outlying = true, false // nothing or less, measured well
 		return
 	}
-	o.named = r.residual*r.residual > namedBeyond*namedBeyond*variance && (ratio > namedRatio || ratio < 1/namedRatio)
+	o.outlying = r.residual*r.residual > namedBeyond*namedBeyond*variance && (ratio > namedRatio || ratio < 1/namedRatio)
+	o.named = o.outlying && !(o.vouched && !isDigitSlip(ratio))
+}
+
+// isDigitSlip says whether a ratio is that of a digit too many or too few. Who writes one slip may write it twice, in the fuel and
+// in the energy: then they vouch for nothing.
+func isDigitSlip(ratio float64) bool {
+	digits := math.Log10(ratio)
+	return math.Abs(digits) > 0.5 && math.Abs(digits-math.Round(digits))*math.Ln10 < slipTolerance
 }
 
 // weigh sets Huber's weights: P. J. Huber, "Robust estimation of a location parameter", Annals of
-// Mathematical Statistics 35 (1964).
+// Mathematical Statistics 35 (1964). An erratic use has none: its large totals are part of its mean.
 func (f *fit) weigh() {
 	for i := range f.rows {
 		r := &f.rows[i]
 		r.weight = 1
-		if squared := r.residual * r.residual / r.own(); squared > huberBound*huberBound {
+		if squared := r.residual * r.residual / r.own(); !f.erratic && squared > huberBound*huberBound {
 			r.weight = huberBound / math.Sqrt(squared)
 		}
 	}
@@ -102,8 +111,10 @@ func (f *fit) judgeAll() (changed bool) {
 		before[i] = f.observations[i].named
 		f.judge(i, f.rows[i].own()+f.rows[i].parameter)
 	}
-	f.admitEvent()
-	f.admitSteps()
+	if !f.erratic {
+		f.admitEvent()
+		f.admitSteps()
+	}
 	for i := range f.rows {
 		changed = changed || before[i] != f.observations[i].named
 	}
@@ -129,6 +140,17 @@ var slips = []struct {
 // slipTolerance is how far, in logs, a ratio may be from that of its cause.
 const slipTolerance = 0.22
 
+// slipOf gives the likely cause of a ratio of reading to expectation, "" where none is known.
+func slipOf(ratio float64) (reason string) {
+	nearest := slipTolerance
+	for _, s := range slips {
+		if off := math.Abs(math.Log(ratio / s.ratio)); off < nearest {
+			nearest, reason = off, s.reason
+		}
+	}
+	return reason
+}
+
 // faultOf describes a named interval for people.
 func faultOf(i Interval, expected float64) Fault {
 	f := Fault{Interval: i, Expected: units.LitresAt15(expected)}
@@ -136,20 +158,31 @@ func faultOf(i Interval, expected float64) Fault {
 	switch {
 	case i.Litres == 0:
 		f.Reason = "nothing burned: probably not reported"
-		return f
 	case i.Litres < 0:
 		f.Reason = "less than nothing burned: a count correction booked as usage?"
-		return f
+	case slipOf(ratio) != "":
+		f.Reason = slipOf(ratio)
 	case ratio > 1:
 		f.Reason = "much more than usual: a count correction?"
 	default:
 		f.Reason = "much less than usual: a count correction, or a part not reported?"
 	}
-	nearest := slipTolerance
-	for _, s := range slips {
-		if off := math.Abs(math.Log(ratio / s.ratio)); off < nearest {
-			nearest, f.Reason = off, s.reason
-		}
+	return f
+}
+
+// fault describes litres that contradict their energy.
+func (a *account) fault() Fault {
+	f := faultOf(a.Interval, a.byEnergy())
+	ratio := float64(a.Litres) / a.byEnergy()
+	switch {
+	case a.Litres == 0:
+		f.Reason = "nothing burned, though energy was generated: not reported."
+	case a.Litres < 0, slipOf(ratio) != "":
+	case ratio > 1:
+		f.Reason = "more than its energy takes: a count correction?"
+	default:
+		f.Reason = "less than its energy takes: a count correction, or a part not reported?"
 	}
+	f.Reason += fmt.Sprintf(" Its %.0f kWh take %.0f L", a.kWh, a.byEnergy())
 	return f
 }

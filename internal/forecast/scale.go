@@ -9,6 +9,7 @@ const (
 
 	scalePrior = 4.0   // readings that the default deviation counts for
 	leastSD    = 0.005 // a meter's resolution: no plant is steadier
+	mostSD     = 3.0   // of a day in logs: beyond it the readings are no use of one plant
 	leastPairs = 60    // pairs of one-day intervals from which the correlation is estimated
 	mostRho    = 0.95
 	leastShare = 0.2 // of a residual's variance that the fit can leave
@@ -16,8 +17,11 @@ const (
 
 // rescale takes one step of the estimate of the noise from the residuals of the fitted rows.
 func (f *fit) rescale() {
-	rho := f.correlation()
-	f.setNoise(noise{sd: f.deviation(), rho: rho})
+	n := noise{sd: f.deviation(), rho: f.correlation(), ofMean: f.erratic}
+	if f.erratic { // in small steps: the variation of a total grows faster than the variance of days
+		n.sd = math.Sqrt(n.sd * f.noise.sd)
+	}
+	f.setNoise(n)
 	for i := range f.rows {
 		f.compare(&f.observations[i], &f.rows[i])
 	}
@@ -43,7 +47,7 @@ func (f *fit) deviation() float64 {
 		weights += weight
 		sum += weight * (z2*r.own() - r.measuring) / perUnit
 	}
-	return math.Sqrt(max(sum/weights, leastSD*leastSD))
+	return min(math.Sqrt(max(sum/weights, leastSD*leastSD)), mostSD)
 }
 
 // correlation estimates rho from pairs of adjoining one-day intervals; the default stands for fewer
@@ -62,6 +66,9 @@ func (f *fit) correlation() float64 {
 		pairs++
 	}
 	if pairs < leastPairs || squares <= 0 {
+		if f.erratic {
+			return erraticRho
+		}
 		return defaultRho
 	}
 	return min(max(products/squares, 0), mostRho)

@@ -5,12 +5,14 @@ import "math"
 const (
 	harmonics   = 6
 	nHarmonic   = 2 * harmonics
-	nSeason     = nHarmonic + mostEvents
+	coldAt      = nHarmonic  // place of the effect of cold, and
+	firstEvent  = coldAt + 1 // of that of the first yearly event
+	nSeason     = firstEvent + mostEvents
 	daysPerYear = 365.25
 )
 
-// season holds the seasonal coefficients on the log rate: a_1, b_1, … a_6, b_6 of the harmonics, then those of
-// yearly events.
+// season holds the seasonal coefficients on the log rate: a_1, b_1, … a_6, b_6 of the harmonics, then that of days colder than
+// usual, then those of yearly events.
 type season [nSeason]float64
 
 // harmonicRow gives sin and cos of the yearly harmonics at noon of a day. The phase runs on with the

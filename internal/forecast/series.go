@@ -3,11 +3,11 @@
 //
 // The model, for local day d:
 //
-//	ln rate(d) = level(d) + passing(d) + season(d) + events(d) + e(d)
+//	ln rate(d) = level(d) + passing(d) + season(d) + c·colder(d) + weekday(d) + events(d) + ln changes(d) + e(d)
 //	season(d) = Σ_{k=1..6} a_k sin(2πk·t/365.25) + b_k cos(2πk·t/365.25),  t = d + ½
 //
 // The level is a slow Gaussian random walk; the passing deviation a first-order autoregression that fades in some
-// months; events are the effects of at most two parts of the year; e is the first-order autoregression of the days. How
+// months; events are the effects of a few parts of the year, changes what was declared; e is the first-order autoregression of the days. How
 // fast the level walks, how much passes and how strange the season is are weighed by evidence: see law. What the plants of
 // a fleet have in common is learned from them: see Group and Calibration.
 //

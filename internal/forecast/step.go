@@ -41,7 +41,8 @@ func (f *fit) admitSteps() {
 // agrees says whether interval i can belong to the run of named intervals that begins at from.
 func (f *fit) agrees(from, i int) bool {
 	r := f.rows[i].residual
-	return f.observations[i].named && !f.rows[i].coarse && math.Abs(r) < math.Log(stepMost) &&
+	o := &f.observations[i]
+	return (o.named || o.outlying) && !f.rows[i].coarse && math.Abs(r) < math.Log(stepMost) &&
 		math.Abs(r-f.rows[from].residual) < stepAgreement
 }
 

@@ -13,7 +13,7 @@ func fitted(t *testing.T) *fit {
 	for _, i := range alaska().live(epoch, 900, random(73)).every(7, 0, 900) {
 		observations = append(observations, observation{Interval: i})
 	}
-	f := newFit(observations, float64(epoch)+900, flatPrior())
+	f := newFit(observations, known{}, float64(epoch)+900, flatPrior())
 	if !f.begin() {
 		t.Fatal("no fit")
 	}

@@ -94,7 +94,7 @@ func (a *Adviser) Plant(ctx context.Context, id string) (Plant, error) {
 }
 
 // Due lists the plants that have no advice in force for their own today by this version of the model, and
-// those whose advice in force leaves out a row of theirs, or of a route or window, that was written up to a
+// those whose advice in force leaves out a row of theirs, or of a route, a window or degree days, that was written up to a
 // version of the ledger.
 func (a *Adviser) Due(ctx context.Context, upTo int64) ([]string, error) {
 	changes, err := a.store.Changes(ctx)

@@ -41,6 +41,13 @@ func (r *run) calibrate() {
 // and reads those of which nothing is; the fleet's calibration is that of the last run over all plants, or is
 // learned here from all where there was none. The book is nil where the plant cannot be reckoned with.
 func (r *run) fitOne(ctx context.Context, i int) (book *inventory.Book, err error) {
+	err = r.each(ctx, []int{i}, nil, func(i int) error {
+		book, err = r.read(ctx, i)
+		return err
+	})
+	if err != nil || r.failed[i] != nil {
+		return book, err
+	}
 	wanted, fleet := r.group[r.plants[i].Group], r.known.calibration()
 	if fleet == nil {
 		wanted = r.all()
@@ -50,7 +57,8 @@ func (r *run) fitOne(ctx context.Context, i int) (book *inventory.Book, err erro
 		if j == i {
 			continue
 		}
-		if l, ok := r.known.get(r.plants[j].ID, r.made(j)); ok && fleet != nil {
+		// The degree days are those of the group, and were read with the plant.
+		if l, ok := r.known.get(r.plants[j].ID, r.made(j)); ok && fleet != nil && l.cold == r.lenders[i].cold {
 			r.lenders[j] = l
 		} else {
 			unknown = append(unknown, j)
@@ -62,13 +70,6 @@ func (r *run) fitOne(ctx context.Context, i int) (book *inventory.Book, err erro
 	})
 	if err != nil {
 		return nil, err
-	}
-	err = r.each(ctx, []int{i}, nil, func(i int) error {
-		book, err = r.read(ctx, i)
-		return err
-	})
-	if err != nil || r.failed[i] != nil {
-		return book, err
 	}
 	if fleet == nil {
 		r.calibrate()
@@ -90,13 +91,13 @@ func (r *run) read(ctx context.Context, i int) (*inventory.Book, error) {
 	switch {
 	case err == nil:
 		usages, _ := book.PlantUsages()
-		r.series[i].Intervals = intervals(book, usages)
+		tell(&r.series[i], book, usages)
 	case fault.KindOf(err) == fault.Invalid:
 		r.failed[i], book = err, nil
 	default:
 		return nil, err
 	}
-	r.lenders[i] = lender{made: r.made(i), read: r.version, usage: usageVersion(r.series[i])}
+	r.lenders[i] = lender{made: r.made(i), read: r.version, usage: usageVersion(r.series[i]), cold: binaryDigest(r.series[i].Cold)}
 	if len(r.group[p.Group]) > 1 { // else there is nobody to lend to
 		r.lenders[i].lent = forecast.Lend(r.series[i], r.origin)
 		r.known.put(p.ID, r.lenders[i])
@@ -125,16 +126,26 @@ func (r *run) pool(group string) *forecast.Group {
 	return g
 }
 
-// made identifies what a plant's usage and season are made of, its readings apart.
+// made identifies what a plant's usage and season are made of, its readings, its load changes and the degree days of its
+// group apart.
 func (r *run) made(i int) string {
 	return digest(r.dir.Version(r.plants[i].ID), r.asOf[i], r.origin)
 }
 
-// usageVersion identifies a plant's usage.
+// usageVersion identifies a plant's usage and what a forecast is told beside it.
 func usageVersion(s forecast.Series) string {
+	return binaryDigest(s.Intervals, s.Energy, s.Cold, s.Changes, s.Facts)
+}
+
+// binaryDigest identifies values of fixed size, and lists of them, apart from each other.
+func binaryDigest(values ...any) string {
 	var all []byte
-	for _, i := range s.Intervals {
-		all, _ = binary.Append(all, binary.LittleEndian, [...]float64{i.Start, i.End, float64(i.Litres), float64(i.Sigma)})
+	for _, v := range values {
+		all = binary.LittleEndian.AppendUint64(all, uint64(binary.Size(v)))
+		var err error
+		if all, err = binary.Append(all, binary.LittleEndian, v); err != nil {
+			panic("advice: " + err.Error()) // a value of no fixed size would be left out
+		}
 	}
 	sum := sha256.Sum256(all)
 	return string(sum[:])

@@ -12,9 +12,9 @@ import (
 	"overwinter/internal/resupply"
 )
 
-// inputs identifies all that a plant's advice is made from beside the seed: its own ledger rows, the
-// usage of the plants of its climate group, which lend it the shape of its season, the day up to which
-// that is known, the number of paths, the fleet's calibration, and the forecasts that are scored.
+// inputs identifies all that a plant's advice is made from beside the seed: its own ledger rows and the degree
+// days of its climate group, the usage of the plants of that group, which lend it the shape of its season, and what is told
+// of them, the day up to which that is known, the number of paths, the fleet's calibration, and the forecasts that are scored.
 func (r *run) inputs(book *inventory.Book, issued []inventory.IssuedForecast) string {
 	var usage []string
 	for _, j := range r.group[book.Plant.Group] {

@@ -109,10 +109,26 @@ func (l *ledger) PlantRows(_ context.Context, plant string, _ time.Time) (invent
 	if plant == l.panics {
 		panic("a fault of the ledger")
 	}
+	var of inventory.Rows
 	if rows := l.rows[plant]; rows != nil {
-		return *rows, l.broken
+		of = *rows
 	}
-	return inventory.Rows{}, l.broken
+	if cold := l.rows[""]; cold != nil {
+		of.DegreeDays = ofGroup(l.directory.Plants, plant, cold.DegreeDays)
+	}
+	return of, l.broken
+}
+
+// ofGroup gives the degree days of a plant's climate group.
+func ofGroup(plants []*inventory.Plant, plant string, all []*inventory.DegreeDays) (its []*inventory.DegreeDays) {
+	for _, p := range plants {
+		for _, d := range all {
+			if p.ID == plant && d.Group == p.Group {
+				its = append(its, d)
+			}
+		}
+	}
+	return its
 }
 
 func (l *ledger) RecentRows(ctx context.Context, plant string, _, before time.Time) (inventory.Rows, error) {

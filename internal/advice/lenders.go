@@ -11,7 +11,8 @@ import (
 type lender struct {
 	made  string // identifies what it was made of, its readings apart
 	read  int64  // a version of the ledger whose readings it counts in
-	usage string // identifies its usage
+	usage string // identifies its usage and what is told beside it
+	cold  string // identifies the degree days of its climate group
 	lent  *forecast.Lent
 }
 

@@ -37,6 +37,7 @@ func (m memory) PlantRows(_ context.Context, plant string, before time.Time) (in
 			}
 		}
 	}
+	of.DegreeDays = ofGroup(m.rows.Plants, plant, m.rows.DegreeDays)
 	return of, nil
 }
 

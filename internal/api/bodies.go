@@ -202,8 +202,8 @@ func withUnit(column string) string {
 		return column + "_mm"
 	case "volume":
 		return "volume_l"
-	case "temperature":
-		return "temperature_c"
+	case "temperature", "degree_days", "base":
+		return column + "_c"
 	case "register", "closing", "opening":
 		return column + "_counts"
 	case "void":

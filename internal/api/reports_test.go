@@ -64,6 +64,8 @@ var reportOf = map[string]struct{ path, plant string }{
 	"report-draw":             {"/plants/marten-spit/draws", "marten-spit"},
 	"report-count-correction": {"/plants/marten-spit/count-corrections", "marten-spit"},
 	"report-product-change":   {"/plants/marten-spit/product-changes", "marten-spit"},
+	"report-load-change":      {"/plants/marten-spit/load-changes", "marten-spit"},
+	"report-degree-day":       {"/plants/marten-spit/degree-days", "marten-spit"},
 	"confirm-row":             {"/plants/marten-spit/confirmations", "marten-spit"},
 	"withdraw-row":            {"/plants/marten-spit/withdrawals", "marten-spit"},
 }
@@ -110,6 +112,8 @@ var otherwise = map[string][2]string{
 	"report-draw":             {"loan", "sale"},
 	"report-count-correction": {"-310", "310"},
 	"report-product-change":   {"diesel-arctic", "jet-a1"},
+	"report-load-change":      {"35", "-35"},
+	"report-degree-day":       {"728.5", "730"},
 	"confirm-row":             {"2026-03-02", "2026-03-01"},
 	"withdraw-row":            {"/day/", "/farm-1/"},
 }

@@ -131,6 +131,39 @@ func (b ProductChangeBody) row(plant string) intake.Checked {
 	return &inventory.ProductChange{Plant: plant, Tank: b.Tank, At: b.At, Product: inventory.Product(b.Product)}
 }
 
+// LoadChangeBody is a change of a plant's use that is known without its readings.
+type LoadChangeBody struct {
+	AmendBody
+	From        calendar.Day     `json:"from" format:"date"`
+	Until       *calendar.Day    `json:"until,omitempty" nullable:"true" format:"date"`
+	Times       *float64         `json:"times,omitempty" nullable:"true" minimum:"0"`
+	Added       *units.Kilowatts `json:"added_kw,omitempty" nullable:"true"`
+	Uncertainty *float64         `json:"uncertainty_percent,omitempty" nullable:"true" minimum:"0" maximum:"100"`
+	Cause       string           `json:"cause" enum:"load-connected,load-lost,wind,sun,water,intertie,standby,engine,other"`
+	Note        *string          `json:"note,omitempty" nullable:"true" maxLength:"2000"`
+}
+
+func (b LoadChangeBody) row(plant string) intake.Checked {
+	return &inventory.LoadChange{
+		Plant: plant, From: b.From, Until: b.Until, Times: b.Times, Added: b.Added, Uncertainty: b.Uncertainty,
+		Cause: inventory.LoadCause(b.Cause), Note: text(b.Note),
+	}
+}
+
+// DegreeDaysBody is how cold it was at the plants of a climate group.
+type DegreeDaysBody struct {
+	AmendBody
+	FirstDay calendar.Day     `json:"first_day" format:"date"`
+	LastDay  calendar.Day     `json:"last_day" format:"date"`
+	Sum      units.DegreeDays `json:"degree_days_c" minimum:"0"`
+	Under    units.Celsius    `json:"base_c"`
+}
+
+// row leaves the climate group to the desk, which knows the plant's.
+func (b DegreeDaysBody) row(string) intake.Checked {
+	return &inventory.DegreeDays{FirstDay: b.FirstDay, LastDay: b.LastDay, Sum: b.Sum, Under: b.Under}
+}
+
 // RowNameBody names a row of the ledger, and who says what about it, and why.
 type RowNameBody struct {
 	Who string `json:"who" minLength:"1" maxLength:"200"`
@@ -147,5 +180,5 @@ type ConfirmationBody struct {
 // WithdrawalBody takes a row out of force.
 type WithdrawalBody struct {
 	RowNameBody
-	Kind string `json:"kind" enum:"meter reading,meter swap,gauging,period total,delivery,transfer,draw,round,meter proving,count correction,product change,confirmation"`
+	Kind string `json:"kind" enum:"meter reading,meter swap,gauging,period total,delivery,transfer,draw,round,meter proving,count correction,product change,confirmation,load change,degree days"`
 }

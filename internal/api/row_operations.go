@@ -43,6 +43,10 @@ func (a *API) rowOperations() {
 	rowReported(a, "count-correction", "Report a count correction",
 		"A correction of book stock after a stock count: neither consumption nor a draw.", countExample())
 	rowReported(a, "product-change", "Report a change of product", "Another product in a tank from a moment on.", productChangeExample())
+	rowReported(a, "load-change", "Report a change of load",
+		"A change of the plant's use that is known without its readings, past or to come: a load connected, fuel displaced by wind, sun, water or an intertie, a plant put on standby. The forecast counts it from its first day on; changes that overlap multiply.", loadChangeExample())
+	rowReported(a, "degree-day", "Report degree days",
+		"How cold it was at the plants of the plant's climate group from one day to another, both included. Each day of a group is told once, and all under one base. The advice for the other plants of the group follows within minutes.", degreeDaysExample())
 	a.aboutRows()
 }
 
@@ -114,6 +118,20 @@ func countExample() CountBody {
 
 func productChangeExample() ProductChangeBody {
 	return ProductChangeBody{AmendBody: by("A. Operator"), At: exampleMoment, Tank: "farm-3", Product: "diesel-arctic"}
+}
+
+func loadChangeExample() LoadChangeBody {
+	until := calendar.Date(2026, time.October, 1)
+	return LoadChangeBody{
+		AmendBody: by("Office"), From: calendar.Date(2026, time.May, 1), Until: &until, Added: stated(units.Kilowatts(35)), Uncertainty: stated(20.0),
+		Cause: string(inventory.LoadConnected), Note: stated("Fish plant, summer season."),
+	}
+}
+
+func degreeDaysExample() DegreeDaysBody {
+	return DegreeDaysBody{
+		AmendBody: by("Office"), FirstDay: calendar.Date(2026, time.February, 1), LastDay: calendar.Date(2026, time.February, 28), Sum: 728.5, Under: 18,
+	}
 }
 
 func confirmationExample() ConfirmationBody {

@@ -94,6 +94,11 @@ func TestAnExampleIsWrittenAsItWasSent(t *testing.T) {
 			Product: "diesel-1-s15", Day: march - 1}},
 		{byKey(t, rows.ProductChanges, "product-change/marten-spit/K"), &inventory.ProductChange{
 			Entry: entry("product-change", operator), Plant: plant, Tank: "farm-3", At: at, Product: "diesel-arctic"}},
+		{byKey(t, rows.LoadChanges, "load-change/marten-spit/K"), &inventory.LoadChange{
+			Entry: entry("load-change", "Office"), Plant: plant, From: march + 61, Until: pointer(march + 214), Added: pointer(units.Kilowatts(35)),
+			Uncertainty: pointer(20.0), Cause: inventory.LoadConnected, Note: "Fish plant, summer season."}},
+		{byKey(t, rows.DegreeDays, "degree-days/marten-spit/K"), &inventory.DegreeDays{
+			Entry: entry("degree-days", "Office"), Group: "kestrel-sound", FirstDay: march - 28, LastDay: march - 1, Sum: 728.5, Under: 18}},
 		{byKey(t, rows.Confirmations, "confirmation/marten-spit/K"), &inventory.Confirmation{
 			Entry: confirmed, Plant: plant, Of: inventory.KindReading, Row: "marten-spit/fuel/2026-03-02T17:00Z"}},
 		{byKey(t, rows.Rounds, "round/marten-spit/K"), &inventory.Round{
@@ -139,6 +144,11 @@ func TestARowThatIsWrongIsRefusedWithItsPlace(t *testing.T) {
 		{"a draw of days to come", "draws", `{"first_day":"2026-03-01","last_day":"2026-04-01","volume_l":5,"purpose":"heat"}`, "/last_day"},
 		{"a correction of nothing, of peat", "count-corrections", `{"day":"2026-03-01","product":"peat","volume_l":0}`, "/product /volume_l"},
 		{"peat in no tank", "product-changes", `{` + at + `,"tank":"x","product":"peat"}`, "/tank /product"},
+		{"a change of load that is none", "load-changes", `{"from":"2026-05-01","until":"2026-05-01","times":1,"cause":"wind"}`, "/until /times"},
+		{"a change of load of two kinds", "load-changes", `{"from":"2026-05-01","times":1.1,"added_kw":1e6,"uncertainty_percent":20,"cause":"wind"}`, "/times"},
+		{"a change of load by whim", "load-changes", `{"from":"2026-05-01","times":1.1,"uncertainty_percent":120,"cause":"whim"}`, "/cause /uncertainty_percent"},
+		{"degree days to come, in kelvin", "degree-days", `{"first_day":"2026-03-01","last_day":"2026-04-01","degree_days_c":400,"base_c":291}`, "/last_day /base_c"},
+		{"more cold than there is", "degree-days", `{"first_day":"2026-03-01","last_day":"2026-03-01","degree_days_c":90,"base_c":18}`, "/degree_days_c"},
 		{"a correction by nobody", "draws", `{"first_day":"2026-03-01","last_day":"2026-03-01","volume_l":5,"purpose":"heat","replaces":"k"}`, "/who /why"},
 		{"a confirmation of no row", "confirmations", `{"who":"A","why":"B","kind":"draw","row":"nothing"}`, "/row"},
 		{"a confirmation of an order", "confirmations", `{"who":"A","why":"B","kind":"order","row":"nothing"}`, "/kind"},

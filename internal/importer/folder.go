@@ -199,6 +199,9 @@ func (t *table) judge() error {
 	if t.single {
 		t.singles()
 	}
+	if t.sheet == degreeSheet {
+		t.oneLine()
+	}
 	return nil
 }
 

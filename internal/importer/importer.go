@@ -41,7 +41,7 @@ type File struct {
 var sheets = []*sheet{
 	plantSheet, routeSheet, serviceSheet, windowSheet, tankSheet, capacitySheet, meterSheet,
 	readingSheet, swapSheet, gaugingSheet, totalSheet, deliverySheet, transferSheet, drawSheet, orderSheet,
-	roundSheet, provingSheet, countSheet, changeSheet, confirmationSheet,
+	roundSheet, provingSheet, countSheet, changeSheet, confirmationSheet, loadSheet, degreeSheet,
 }
 
 // Read reads a data folder as Check does and gives all its rows at once.

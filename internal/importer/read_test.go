@@ -18,7 +18,7 @@ func ptr[T any](v T) *T { return &v }
 
 // near compares stored numbers to a part in 10¹², far below what any unit is read to.
 var near = cmp.Options{
-	approx[float64](), approx[units.Litres](), approx[units.LitresAt15](), approx[units.Millimetres](), approx[units.Celsius](),
+	approx[float64](), approx[units.Litres](), approx[units.LitresAt15](), approx[units.Millimetres](), approx[units.Celsius](), approx[units.DegreeDays](),
 }
 
 func approx[T ~float64]() cmp.Option {
@@ -54,6 +54,9 @@ var mixed = texts{
 	"services.csv": join("route,plant", "river,NAK", "air,NAK"),
 	"windows.csv": join("route,window,opens,closes,opens_sd_days,closes_sd_days,fail_chance,order_by,year",
 		"river,summer,06-05,09-25,7,10,0.05,04-15,", "river,summer,05-28,09-25,3,10,,,2027"),
+	"load_changes.csv": join("plant,from,until,times,added_kw,uncertainty_percent,cause,note",
+		"NAK,2027-05-01,2027-10-01,,35.5,20,load-connected,cannery", "NAK,2026-09-01,,0.85,,,wind,"),
+	"degree_days.csv": join("group,first_day,last_day,degree_days_f,base_f", "bay,2026-01-01,2026-01-31,1800,65", "bay,2026-02-01,2026-02-01,0,65"),
 }
 
 // mixedRows are the rows of that folder in stored units, worked by hand from the definitions: 1 in =
@@ -133,6 +136,19 @@ func mixedRows() inventory.Rows {
 		}, {
 			Entry: key("river/summer/2027"), Route: "river", Name: "summer", Year: 2027, Opens: inventory.MonthDay{Month: 5, Day: 28}, OpensSDDays: 3,
 			Closes: inventory.MonthDay{Month: 9, Day: 25}, ClosesSDDays: 10,
+		}},
+		LoadChanges: []*inventory.LoadChange{{
+			Entry: key("NAK/2027-05-01/load-connected"), Plant: "NAK", From: calendar.Date(2027, time.May, 1), Until: ptr(calendar.Date(2027, time.October, 1)),
+			Added: ptr(units.Kilowatts(35.5)), Uncertainty: ptr(20.0), Cause: inventory.LoadConnected, Note: "cannery",
+		}, {
+			Entry: key("NAK/2026-09-01/wind"), Plant: "NAK", From: calendar.Date(2026, time.September, 1), Times: ptr(0.85), Cause: inventory.LoadWind,
+		}},
+		DegreeDays: []*inventory.DegreeDays{{ // 1800 °F·d are 1000 °C·d, and 65 °F are 33/1.8 °C
+			Entry: key("bay/2026-01-01/2026-01-31"), Group: "bay", FirstDay: calendar.Date(2026, time.January, 1), LastDay: calendar.Date(2026, time.January, 31),
+			Sum: 1000, Under: 33 / 1.8,
+		}, {
+			Entry: key("bay/2026-02-01/2026-02-01"), Group: "bay", FirstDay: calendar.Date(2026, time.February, 1), LastDay: calendar.Date(2026, time.February, 1),
+			Under: 33 / 1.8,
 		}},
 	}
 }

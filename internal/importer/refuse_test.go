@@ -68,6 +68,24 @@ func TestABadRowIsNamedWithWhatWasFoundAndExpected(t *testing.T) {
 			`windows.csv:2:opens: "06-31" is no day of the year: expected MM-DD such as 06-15`}},
 		{"not a whole number", texts{"windows.csv": "route,window,opens,closes,year\nriver,summer,06-10,10-15,2026.5\n"}, []string{
 			`windows.csv:2:year: "2026.5": expected a whole number from 1900 to 2200`}},
+		{"a change of load said twice over", texts{"load_changes.csv": "plant,from,until,times,added_kw,cause\nNAK,2027-05-01,2027-05-01,1.1,20,wind\n"}, []string{
+			"load_changes.csv:2:until: 2027-05-01 is not after from, 2027-05-01: expected the first day without the change, or blank where it is for good",
+			"load_changes.csv:2:times: both times and added_kw: give the one that is known and leave the other blank"}},
+		{"two loads of one day and cause", texts{"load_changes.csv": "plant,from,added_kw,cause\nNAK,2027-05-01,20,load-connected\nNAK,2027-05-01,30,load-connected\n"}, []string{
+			"load_changes.csv:3:key: row 2 has the same key, NAK/2027-05-01/load-connected, and other content: leave one of them out, or give the correction a key of its own and put NAK/2027-05-01/load-connected into replaces"}},
+		{"degree days without their unit", texts{"degree_days.csv": "group,first_day,last_day,degree_days,base_c\n,2026-01-01,2026-01-31,900,18\n"}, []string{
+			"degree_days.csv:1:degree_days: the column needs its unit: degree_days_c, degree_days_f",
+			"degree_days.csv:1:degree_days_…: the column is missing: add it to the header with its unit: degree_days_c, degree_days_f"}},
+		{"degree days of a group without plants", texts{"degree_days.csv": "group,first_day,last_day,degree_days_c,base_c\nbay,2026-01-01,2026-01-31,900,18\n"}, []string{
+			`degree_days.csv:2:group: there is no climate group "bay": state it in a plant's row first, or leave it blank here too`}},
+		{"degree days of Fahrenheit under the header of Celsius", texts{"degree_days.csv": "group,first_day,last_day,degree_days_c,base_c\n,2026-01-01,2026-01-01,90,18\n"}, []string{
+			"degree_days.csv:2:degree_days_c: 90 °C·d is out of range: expected 0 to 88 °C·d"}},
+		{"two bases of one group", texts{"degree_days.csv": "group,first_day,last_day,degree_days_c,base_c\n,2026-02-01,2026-02-28,700,15.5\n,2026-01-01,2026-01-31,900,18\n"}, []string{
+			"degree_days.csv:2:base_c: 15.50 °C, and row 3 of the same group has 18.00 °C: expected one base a group"}},
+		{"a day in two sums of degree days", texts{"degree_days.csv": "group,first_day,last_day,degree_days_c,base_c\n,2026-01-01,2026-01-31,900,18\n,2026-01-31,2026-01-31,30,18\n"}, []string{
+			"degree_days.csv:3:first_day: 2026-01-31 stands in row 2 already, which goes to 2026-01-31: expected each day of a group once"}},
+		{"degree days of one stretch under two keys", texts{"degree_days.csv": "key,first_day,last_day,degree_days_c,base_c\na,2026-01-01,2026-01-31,900,18\nb,2026-01-01,2026-01-31,910,18\n"}, []string{
+			"degree_days.csv:3:key: row 2 is about the same degree days: leave one of them out, or say in replaces which one is corrected"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -170,6 +170,11 @@ func cells(r inventory.Record) map[string]string {
 		return row{"plant": v.Plant, "tank": v.Tank, "at": at(v.At), "product": string(v.Product)}
 	case *inventory.Confirmation:
 		return row{"plant": v.Plant, "of": string(v.Of), "row": v.Row}
+	case *inventory.LoadChange:
+		return row{"plant": v.Plant, "from": v.From.String(), "until": optDay(v.Until), "times": opt(v.Times), "added_kw": opt(v.Added),
+			"uncertainty_percent": opt(v.Uncertainty), "cause": string(v.Cause), "note": v.Note}
+	case *inventory.DegreeDays:
+		return row{"group": v.Group, "first_day": v.FirstDay.String(), "last_day": v.LastDay.String(), "degree_days_c": num(v.Sum), "base_c": num(v.Under)}
 	case *inventory.Order:
 		return measured(v.Measure, row{"plant": v.Plant, "order": v.ID, "route": v.Route, "state": string(v.State),
 			"ordered_on": v.OrderedOn.String(), "early": v.Early.String(), "likely": v.Likely.String(), "late": v.Late.String()})

@@ -205,6 +205,29 @@ func (d *drawn) movements(rows *inventory.Rows, plant string, from, to *inventor
 		State: pick(d, "state", inventory.Committed, inventory.Received), OrderedOn: days[0], Early: days[1], Likely: days[2], Late: days[3]})
 }
 
+// changes adds what the plant's forecast is told. Plants of one climate group have degree days of years of their own.
+func (d *drawn) changes(rows *inventory.Rows, plant *inventory.Plant, i int) {
+	days := d.days(2)
+	c := &inventory.LoadChange{Entry: d.entry(), Plant: plant.ID, From: days[0], Uncertainty: drawMaybe[float64](d, "uncertainty", 0, 100),
+		Cause: pick(d, "cause", inventory.LoadConnected, inventory.LoadWind, inventory.LoadOther), Note: d.text("note")}
+	if d.chance("ends") {
+		c.Until = ptr(days[1] + 1)
+	}
+	if d.chance("as a ratio") {
+		c.Times = ptr(draw[float64](d, "times", 0, 0.99))
+	} else {
+		c.Added = ptr(draw[units.Kilowatts](d, "kW", 0.001, 1e5))
+	}
+	rows.Add(c)
+	first := calendar.Date(2000+i, time.January, 1) + calendar.Day(rapid.IntRange(0, 300).Draw(d.T, "cold from"))
+	for range rapid.IntRange(0, 3).Draw(d.T, "cold rows") {
+		last := first + calendar.Day(rapid.IntRange(0, 15).Draw(d.T, "cold days"))
+		rows.Add(&inventory.DegreeDays{Entry: d.entry(), Group: plant.Group, FirstDay: first, LastDay: last,
+			Sum: draw[units.DegreeDays](d, "cold", 0, 80), Under: 18})
+		first = last + 1
+	}
+}
+
 func (d *drawn) rows() inventory.Rows {
 	var rows inventory.Rows
 	for i := range rapid.IntRange(1, 2).Draw(d.T, "plants") {
@@ -224,6 +247,7 @@ func (d *drawn) rows() inventory.Rows {
 		gone.Void, gone.Replaces = true, gone.Key+" wrong"
 		rows.Add(gone)
 		d.movements(&rows, plant.ID, from, to, route)
+		d.changes(&rows, plant, i)
 	}
 	return rows
 }

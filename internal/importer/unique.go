@@ -100,8 +100,8 @@ func (t *table) compare() error {
 // CodeRowRepeated is the notice about a row that stands twice in one file.
 const CodeRowRepeated = "row-repeated"
 
-// singles refuses a second row in force for one plant, tank, meter, route, service, window or order.
-// The ledger's rows count where they are no corrections: what an older row of the folder was
+// singles refuses a second row in force for one plant, tank, meter, route, service, window or order, or for one
+// stretch of a group's degree days. The ledger's rows count where they are no corrections: what an older row of the folder was
 // corrected to since is not seen from here, and the store knows better.
 func (t *table) singles() {
 	ledger := map[string]string{}

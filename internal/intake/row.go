@@ -10,7 +10,8 @@ import (
 )
 
 // RowReport is a report of one row of the ledger, or of one that stands in the place of an earlier row of its kind:
-// a meter reading, a swap, a proving, a period total, a transfer, a draw, a count correction, a change of product.
+// a meter reading, a swap, a proving, a period total, a transfer, a draw, a count correction, a change of product, a change of load, the
+// degree days of the plant's climate group.
 type RowReport struct {
 	Report
 	Replaces string  // key of the row that it corrects, "" for none
@@ -40,6 +41,12 @@ func (d *Desk) Row(ctx context.Context, r RowReport) (Receipt, error) {
 		return Receipt{}, err
 	}
 	*r.Row.Base() = s.correction(key, r.Replaces)
+	if d, ok := r.Row.(*inventory.DegreeDays); ok {
+		d.Group = s.plant.Group
+		if err := s.holdCold(ctx, d); err != nil {
+			return Receipt{}, err
+		}
+	}
 	s.add(r.Row, asIs)
 	return s.record(ctx)
 }
@@ -173,6 +180,10 @@ func empty(kind inventory.Kind, plant string) Checked {
 		return &inventory.ProductChange{Plant: plant}
 	case inventory.KindConfirmation:
 		return &inventory.Confirmation{Plant: plant}
+	case inventory.KindLoadChange:
+		return &inventory.LoadChange{Plant: plant}
+	case inventory.KindDegreeDays:
+		return &inventory.DegreeDays{}
 	}
 	return nil
 }

@@ -47,6 +47,13 @@ var everyRow = []func(figure float64) Checked{
 		products := inventory.Products()
 		return &inventory.ProductChange{Plant: "bay", Tank: "a", At: evening(1), Product: products[int(n)%len(products)]}
 	},
+	func(n float64) Checked {
+		return &inventory.LoadChange{Plant: "bay", From: march + 60, Until: p(march + 90), Added: p(units.Kilowatts(n)), Uncertainty: p(15.0),
+			Cause: inventory.LoadConnected, Note: "Cannery."}
+	},
+	func(n float64) Checked {
+		return &inventory.DegreeDays{FirstDay: march - 28, LastDay: march - 1, Sum: units.DegreeDays(10 * n), Under: 18}
+	},
 }
 
 func only(t testing.TB, rows inventory.Rows) inventory.Record {
@@ -185,6 +192,9 @@ func TestWhatIsImpossibleInARowIsNamed(t *testing.T) {
 			FirstDay: march, LastDay: march, Purpose: inventory.Heat}, []string{"temperature", "basis"}},
 		{"no number", &inventory.Draw{Plant: "bay", Measure: litres(units.Litres(math.NaN())), FirstDay: march, LastDay: march, Purpose: inventory.Heat}, []string{"volume"}},
 		{"a correction of nothing, of an unknown product", &inventory.CountCorrection{Plant: "bay", Day: march, Product: "peat"}, []string{"product", "volume"}},
+		{"a change of load that ends before it begins, of two kinds", &inventory.LoadChange{Plant: "bay", From: march, Until: p(march), Times: p(1.1), Added: p(units.Kilowatts(5)), Cause: "whim"},
+			[]string{"until", "times", "cause"}},
+		{"degree days to come, under a base in kelvin", &inventory.DegreeDays{FirstDay: march, LastDay: march + 9, Sum: 90, Under: 291}, []string{"last_day", "base"}},
 		{"another product in no tank", &inventory.ProductChange{Plant: "bay", At: evening(0), Product: "peat"}, []string{"tank", "product"}},
 	}
 	d, _ := newDesk(t)

@@ -27,6 +27,7 @@ func TestAWithdrawalNeedsNoContent(t *testing.T) {
 		&PeriodTotal{Entry: void, Plant: "X"}, &Delivery{Entry: void, Plant: "X"}, &Transfer{Entry: void, Plant: "X"},
 		&Draw{Entry: void, Plant: "X"}, &Order{Entry: void, Plant: "X", ID: "O"}, &Route{Entry: void, ID: "R"},
 		&Service{Entry: void, Route: "R", Plant: "X"}, &Window{Entry: void, Route: "R", Name: "W"},
+		&LoadChange{Entry: void, Plant: "X"}, &DegreeDays{Entry: void},
 	}
 	for _, r := range rows {
 		if got := r.Check(NewDirectory(Rows{}), checkedAt); got != nil {

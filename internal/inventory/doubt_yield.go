@@ -17,8 +17,8 @@ type yield struct {
 
 func (y yield) perLitre() float64 { return y.kWh / y.litres }
 
-// plausible tells whether a diesel plant can make so much of a litre.
-func plausible(perLitre float64) bool {
+// PlausiblePerLitre tells whether a diesel plant can make so many kWh of a litre.
+func PlausiblePerLitre(perLitre float64) bool {
 	return perLitre >= leastEnergyPerLitre && perLitre <= mostEnergyPerLitre
 }
 
@@ -32,7 +32,7 @@ func (b *Book) doubtYields() {
 	for _, y := range all {
 		fuel, energy = append(fuel, y.litres/y.days), append(energy, y.kWh/y.days)
 		ratios = append(ratios, y.perLitre())
-		if !plausible(y.perLitre()) {
+		if !PlausiblePerLitre(y.perLitre()) {
 			odd++
 		}
 	}
@@ -47,7 +47,7 @@ func (b *Book) doubtYields() {
 	}
 	usualFuel, usualEnergy, usual := median(fuel), median(energy), median(ratios)
 	for i := 0; i < len(all); i++ {
-		if y := all[i]; !plausible(y.perLitre()) {
+		if y := all[i]; !PlausiblePerLitre(y.perLitre()) {
 			slip := i+1 < len(all) && y.otherSideOf(all[i+1], usual)
 			b.doubtYield(y, odds(y.litres/y.days, usualFuel), odds(y.kWh/y.days, usualEnergy), slip)
 			if slip { // the next interval is only the other side of it
@@ -61,7 +61,7 @@ func (b *Book) doubtYields() {
 // them is a slip.
 func (y yield) otherSideOf(next yield, usual float64) bool {
 	here, there := math.Log(y.perLitre()/usual), math.Log(next.perLitre()/usual)
-	return here*there < 0 && math.Abs(there) > clearlyOdder && plausible((y.kWh+next.kWh)/(y.litres+next.litres))
+	return here*there < 0 && math.Abs(there) > clearlyOdder && PlausiblePerLitre((y.kWh+next.kWh)/(y.litres+next.litres))
 }
 
 // oftenOdd is the share of the intervals, one in so many, from which on it is no slip that energy and fuel do not go together.

@@ -25,7 +25,8 @@ func (e *Entry) Base() *Entry { return e }
 type Record interface {
 	Base() *Entry
 	Kind() Kind
-	// PlantID gives the plant that the row belongs to, or "" for a supply route and its windows.
+	// PlantID gives the plant that the row belongs to, or "" for a supply route and its windows, and for the
+	// degree days of a climate group.
 	PlantID() string
 }
 
@@ -54,12 +55,16 @@ const (
 	KindCountCorrection Kind = "count correction"
 	KindProductChange   Kind = "product change"
 	KindConfirmation    Kind = "confirmation"
+
+	KindLoadChange Kind = "load change"
+	KindDegreeDays Kind = "degree days"
 )
 
 // Kinds lists every kind of row.
 func Kinds() []Kind {
 	return []Kind{KindPlant, KindTank, KindMeter, KindReading, KindSwap, KindGauging, KindTotal, KindDelivery, KindTransfer, KindDraw,
-		KindOrder, KindRoute, KindService, KindWindow, KindRound, KindProving, KindCountCorrection, KindProductChange, KindConfirmation}
+		KindOrder, KindRoute, KindService, KindWindow, KindRound, KindProving, KindCountCorrection, KindProductChange, KindConfirmation,
+		KindLoadChange, KindDegreeDays}
 }
 
 // Digest identifies a row's content: the same key with another digest is a conflict.

@@ -48,6 +48,6 @@ type IssuedStore interface {
 	// look into an index.
 	AdviceRevision(ctx context.Context, seed uint64) (int64, error)
 	// CountsIn tells whether a plant's advice in force counts in all that the ledger holds of the plant, and
-	// of routes and windows.
+	// of routes, windows and degree days.
 	CountsIn(ctx context.Context, seed uint64, plant string) (bool, error)
 }

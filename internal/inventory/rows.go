@@ -25,6 +25,8 @@ type Rows struct {
 	CountCorrections []*CountCorrection
 	ProductChanges   []*ProductChange
 	Confirmations    []*Confirmation
+	LoadChanges      []*LoadChange
+	DegreeDays       []*DegreeDays
 }
 
 // All goes through the rows of every kind; what a row refers to comes before it.
@@ -35,7 +37,8 @@ func (r *Rows) All() iter.Seq[Record] {
 			each(r.Gaugings, yield) && each(r.Totals, yield) && each(r.Deliveries, yield) &&
 			each(r.Transfers, yield) && each(r.Draws, yield) && each(r.Orders, yield) &&
 			each(r.Rounds, yield) && each(r.Provings, yield) && each(r.CountCorrections, yield) &&
-			each(r.ProductChanges, yield) && each(r.Confirmations, yield)
+			each(r.ProductChanges, yield) && each(r.Confirmations, yield) &&
+			each(r.LoadChanges, yield) && each(r.DegreeDays, yield)
 	}
 }
 
@@ -89,6 +92,10 @@ func (r *Rows) Add(record Record) {
 		r.ProductChanges = append(r.ProductChanges, v)
 	case *Confirmation:
 		r.Confirmations = append(r.Confirmations, v)
+	case *LoadChange:
+		r.LoadChanges = append(r.LoadChanges, v)
+	case *DegreeDays:
+		r.DegreeDays = append(r.DegreeDays, v)
 	default:
 		panic("inventory: a record of unknown kind")
 	}

@@ -224,6 +224,17 @@ func (b *Book) Capacity(day calendar.Day) (units.LitresAt15, error) {
 	return sum, nil
 }
 
+// Tankage is what the plant's storage tanks hold to the top that are in service at the close of the as-of day, its own share of them.
+func (b *Book) Tankage() units.Litres {
+	sum := 0.0
+	for _, t := range b.tanksOf(Storage) {
+		if b.inService(t, b.AsOf) {
+			sum += t.ownShare() * b.capacityOf([]*Tank{t})
+		}
+	}
+	return units.Litres(sum)
+}
+
 // CapacityChanges lists the days after the as-of day on which a tank goes out of service or comes back.
 func (b *Book) CapacityChanges() []calendar.Day {
 	var days []calendar.Day

@@ -33,7 +33,8 @@ type Recorder interface {
 	//   - a key is there, or is given twice, with other content;
 	//   - the replaced row is missing, is of another plant, or is replaced by another row already;
 	//   - two rows in force would stand for the same plant, tank, meter, route, service (plant and route),
-	//     window (route, name and year) or order.
+	//     window (route, name and year) or order;
+	//   - degree days of one climate group would be of several bases, or two rows of them of one day.
 	// Numbers that are not finite, texts that are not UTF-8, a blank key and a void row that replaces
 	// nothing are invalid, which is told first. Rows of one batch may stand in any order. Instants are kept in UTC to the
 	// millisecond. recordedAt is kept with each row.
@@ -61,10 +62,11 @@ type RowReader interface {
 	// PlantRows gives one plant's readings and movements that happened before the given instant, in
 	// order of time, then key; the Rows hold no plants, tanks, meters or supply. Day-dated rows count
 	// as happening in the last millisecond of their last day in UTC, so a row whose last day is just
-	// over is given; orders are given whatever their dates are, in order of the day of ordering.
+	// over is given, as are those of the plant's climate group. Orders are given whatever their dates are, in order
+	// of the day of ordering, and load changes, in order of their first day.
 	PlantRows(ctx context.Context, plant string, before time.Time) (Rows, error)
-	// RecentRows is PlantRows from an instant on, for what needs no more than the last days; orders are
-	// given whatever their dates are.
+	// RecentRows is PlantRows from an instant on, for what needs no more than the last days; orders and load
+	// changes are given whatever their dates are.
 	RecentRows(ctx context.Context, plant string, from, before time.Time) (Rows, error)
 }
 
@@ -75,7 +77,7 @@ type Reader interface {
 	// empty ledger. It costs one look into an index.
 	Version(ctx context.Context) (int64, error)
 	// Changes gives for each plant the version that brought its newest row, under "" that of the newest row
-	// of a route or window.
+	// of a route, a window or a climate group.
 	Changes(ctx context.Context) (map[string]int64, error)
 }
 
@@ -90,7 +92,7 @@ type Written struct {
 	Position   int64 // counts the rows of all kinds from 1, without a gap
 	Kind       Kind
 	Key        string
-	Plant      string // "" for a route or window
+	Plant      string // "" for a route, a window or degree days
 	Replaces   string
 	Void       bool
 	Who, Why   string

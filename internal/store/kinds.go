@@ -24,6 +24,8 @@ var tables = []table{
 	ledger("count_corrections", "RowsByDay", countColumns),
 	ledger("product_changes", "RowsByTime", changeColumns),
 	ledger("confirmations", "RowsOfPlant", confirmationColumns),
+	ledger("load_changes", "RowsOfChanges", loadColumns),
+	ledger("degree_days", "RowsOfGroup", degreeColumns),
 }
 
 func plantColumns(p *inventory.Plant) []column {
@@ -164,6 +166,20 @@ func changeColumns(c *inventory.ProductChange) []column {
 
 func confirmationColumns(c *inventory.Confirmation) []column {
 	return []column{{"plant", &c.Plant}, {"of_kind", &c.Of}, {"of_key", &c.Row}}
+}
+
+func loadColumns(c *inventory.LoadChange) []column {
+	return []column{
+		{"plant", &c.Plant}, {"from_day", day(&c.From)}, {"until_day", optionalDay(&c.Until)}, {"times", &c.Times}, {"added_kw", &c.Added},
+		{"uncertainty_percent", &c.Uncertainty}, {"cause", &c.Cause}, {"note", &c.Note},
+	}
+}
+
+func degreeColumns(d *inventory.DegreeDays) []column {
+	return []column{
+		{"climate_group", &d.Group}, {"first_day", day(&d.FirstDay)}, {"last_day", day(&d.LastDay)},
+		{"degree_days_c", &d.Sum}, {"base_c", &d.Under},
+	}
 }
 
 func measureColumns(m *inventory.Measure) []column {

@@ -55,10 +55,12 @@ func (db *DB) plantRows(ctx context.Context, tx *sql.Tx, plant string, from, bef
 	startMS, afterDay := bounds(from)
 	endMS, lastDay := bounds(before)
 	parameters := map[string][]any{
-		"RowsByTime":   {upTo, plant, startMS, endMS},
-		"RowsByDay":    {upTo, plant, (afterDay + 1).String(), lastDay.String()},
-		"RowsOfOrders": {upTo, plant},
-		"RowsOfPlant":  {upTo, plant},
+		"RowsByTime":    {upTo, plant, startMS, endMS},
+		"RowsByDay":     {upTo, plant, (afterDay + 1).String(), lastDay.String()},
+		"RowsOfGroup":   {upTo, plant, (afterDay + 1).String(), lastDay.String()},
+		"RowsOfOrders":  {upTo, plant},
+		"RowsOfChanges": {upTo, plant},
+		"RowsOfPlant":   {upTo, plant},
 	}
 	for _, t := range tables {
 		if args, ok := parameters[t.query]; ok {

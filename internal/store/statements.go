@@ -35,6 +35,8 @@ type statements struct {
 	rowsWritten    string
 	noteChange     string
 	changes        string
+
+	degreeDaysTwice, degreeDaysOfOtherBase string
 }
 
 // kindStatements are the ledger's queries filled in for one kind of row.
@@ -74,6 +76,9 @@ func loadStatements(files fs.FS) (statements, []string, error) {
 		insertVersion:  pick.text("InsertVersion"),
 		noteChange:     pick.text("NoteChange"),
 		changes:        pick.text("Changes"),
+
+		degreeDaysTwice:       pick.text("DegreeDaysTwice"),
+		degreeDaysOfOtherBase: pick.text("DegreeDaysOfOtherBase"),
 	}
 	var written []string
 	for _, t := range tables {

@@ -90,6 +90,9 @@ func (w *writer) checkWhole(ctx context.Context) error {
 			}
 		}
 	}
+	if w.fresh[inventory.KindDegreeDays] {
+		return w.checkDegreeDays(ctx)
+	}
 	return nil
 }
 
@@ -179,17 +182,25 @@ func (w *writer) checkIdentities(ctx context.Context, t table, text kindStatemen
 		return err
 	}
 	for _, pair := range pairs {
-		key, other := pair[0], pair[1]
-		var kept dialect.Kept
-		if _, err := one(w.tx.QueryRowContext(ctx, text.digest, key), &kept.Digest, &kept.Position); err != nil {
+		key, other, err := w.newerFirst(ctx, t, pair)
+		if err != nil {
 			return err
-		}
-		if kept.Position <= w.last.position { // it was there before, so it is the other that is new
-			key, other = other, key
 		}
 		w.refuse(place(t.kind, key), "the row %s stands for the same %s already: send a row that replaces it", other, t.kind)
 	}
 	return nil
+}
+
+// newerFirst gives two keys of a kind, that of a new row first where the other was there before.
+func (w *writer) newerFirst(ctx context.Context, t table, pair [2]string) (key, other string, err error) {
+	var kept dialect.Kept
+	if _, err := one(w.tx.QueryRowContext(ctx, w.text.kinds[t.kind].digest, pair[0]), &kept.Digest, &kept.Position); err != nil {
+		return "", "", err
+	}
+	if kept.Position <= w.last.position {
+		return pair[1], pair[0], nil
+	}
+	return pair[0], pair[1], nil
 }
 
 // pairs gives the rows of a query for two texts, mostNamed at most.

@@ -49,6 +49,11 @@ var (
 		{Name: "c", Label: "°C", Factor: 1},
 		{Name: "f", Label: "°F", Factor: 1 / 1.8, Offset: -32 / 1.8},
 	}}
+	// HeatingDegreeDays is a sum of temperature differences, so that the zeros of the scales do not count.
+	HeatingDegreeDays = Dimension{"degree days", []Scale{
+		{Name: "c", Label: "°C·d", Factor: 1},
+		{Name: "f", Label: "°F·d", Factor: 1 / 1.8},
+	}}
 	Density = Dimension{"density", []Scale{
 		{Name: "kgm3", Label: "kg/m³", Factor: 1},
 	}}

@@ -18,6 +18,12 @@ type Millimetres float64
 // Celsius is a temperature.
 type Celsius float64
 
+// DegreeDays is a sum of heating degree days, in °C·d.
+type DegreeDays float64
+
+// Kilowatts is electric power.
+type Kilowatts float64
+
 // KgPerM3 is a density; at 15 °C unless the name says otherwise.
 type KgPerM3 float64
 

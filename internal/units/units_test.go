@@ -28,6 +28,8 @@ func TestScalesConvertToTheStoredUnit(t *testing.T) {
 		{Temperature, "f", 212, 100},
 		{Temperature, "f", -40, -40},
 		{Temperature, "f", 59, 15},
+		// A day at 47 °F under a base of 65 °F: 18 °F·d, and 47 °F and 65 °F are 10 °C apart.
+		{HeatingDegreeDays, "f", 18, 10},
 	}
 	for _, tt := range tests {
 		s, err := tt.dimension.Scale(tt.scale)
@@ -42,7 +44,7 @@ func TestScalesConvertToTheStoredUnit(t *testing.T) {
 
 func TestEveryScaleGoesThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		d := rapid.SampledFrom([]Dimension{Volume, Length, Temperature, Density}).Draw(t, "dimension")
+		d := rapid.SampledFrom([]Dimension{Volume, Length, Temperature, HeatingDegreeDays, Density}).Draw(t, "dimension")
 		s := rapid.SampledFrom(d.Scales).Draw(t, "scale")
 		x := rapid.Float64Range(-1e7, 1e7).Draw(t, "written")
 		if back := s.FromStored(s.ToStored(x)); math.Abs(back-x) > 1e-6 {

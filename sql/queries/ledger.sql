@@ -132,6 +132,36 @@ WHERE r.plant = $2
   AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key AND later.position <= $1)
 ORDER BY r.ordered_on, r.key;
 
+-- name: RowsOfChanges
+-- In order of the first day, then key. Parameters: last position, plant.
+SELECT {columns}
+FROM {table} AS r
+WHERE r.plant = $2
+  AND NOT r.void
+  AND r.position <= $1
+  AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key AND later.position <= $1)
+ORDER BY r.from_day, r.key;
+
+-- name: RowsOfGroup
+-- Those of a plant's climate group, in order of the last day, then key. Parameters: last position, plant, first and
+-- last day (inclusive).
+SELECT {columns}
+FROM {table} AS r
+WHERE r.climate_group = (
+        SELECT p.climate_group
+        FROM plants AS p
+        WHERE p.id = $2
+          AND NOT p.void
+          AND p.position <= $1
+          AND NOT EXISTS (SELECT 1 FROM plants AS later WHERE later.replaces = p.key AND later.position <= $1)
+    )
+  AND r.last_day >= $3
+  AND r.last_day <= $4
+  AND NOT r.void
+  AND r.position <= $1
+  AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key AND later.position <= $1)
+ORDER BY r.last_day, r.key;
+
 -- name: RowsOfPlant
 -- In order of the key. Parameters: last position, plant.
 SELECT {columns}

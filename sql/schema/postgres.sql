@@ -176,6 +176,46 @@ CREATE VIEW day_tanks_in_force (
     recorded timestamp with time zone
 );
 
+CREATE TABLE degree_days (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    climate_group text COLLATE "C" NOT NULL,
+    first_day text COLLATE "C" NOT NULL,
+    last_day text COLLATE "C" NOT NULL,
+    degree_days_c double precision NOT NULL,
+    base_c double precision NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
+);
+
+ALTER TABLE degree_days ADD CONSTRAINT degree_days_pkey PRIMARY KEY (key);
+
+ALTER TABLE degree_days ADD CONSTRAINT degree_days_replaces_fkey FOREIGN KEY (replaces) REFERENCES degree_days(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX degree_days_position ON public.degree_days USING btree ("position");
+
+CREATE UNIQUE INDEX degree_days_replaces ON public.degree_days USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX degree_days_time ON public.degree_days USING btree (climate_group, last_day, key);
+
+CREATE TRIGGER degree_days_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.degree_days FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW degree_days_in_force (
+    climate_group text COLLATE "C",
+    first_day date,
+    last_day date,
+    degree_days_c double precision,
+    base_c double precision,
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
 CREATE TABLE deliveries (
     key text COLLATE "C" NOT NULL,
     replaces text COLLATE "C",
@@ -396,6 +436,53 @@ ALTER TABLE ledger_versions ADD CONSTRAINT ledger_versions_pkey PRIMARY KEY (ver
 CREATE INDEX ledger_versions_time ON public.ledger_versions USING btree (recorded_ms, version);
 
 CREATE TRIGGER ledger_versions_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.ledger_versions FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE TABLE load_changes (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    from_day text COLLATE "C" NOT NULL,
+    until_day text COLLATE "C",
+    times double precision,
+    added_kw double precision,
+    uncertainty_percent double precision,
+    cause text COLLATE "C" NOT NULL,
+    note text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
+);
+
+ALTER TABLE load_changes ADD CONSTRAINT load_changes_pkey PRIMARY KEY (key);
+
+ALTER TABLE load_changes ADD CONSTRAINT load_changes_replaces_fkey FOREIGN KEY (replaces) REFERENCES load_changes(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE UNIQUE INDEX load_changes_position ON public.load_changes USING btree ("position");
+
+CREATE UNIQUE INDEX load_changes_replaces ON public.load_changes USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE INDEX load_changes_time ON public.load_changes USING btree (plant, from_day, key);
+
+CREATE TRIGGER load_changes_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.load_changes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW load_changes_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    from_day date,
+    until_day date,
+    times double precision,
+    added_kw double precision,
+    uncertainty_percent double precision,
+    cause text COLLATE "C",
+    note text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
 
 CREATE TABLE meter_provings (
     key text COLLATE "C" NOT NULL,

@@ -146,6 +146,38 @@ LEFT JOIN plants_in_force AS p ON p.plant = r.plant
 LEFT JOIN plants AS q ON q.key = p.key
 WHERE r.role = 'day' AND NOT r.void AND NOT EXISTS (SELECT 1 FROM tanks AS later WHERE later.replaces = r.key);
 
+CREATE TABLE degree_days (
+    key           TEXT NOT NULL PRIMARY KEY,
+    replaces      TEXT REFERENCES degree_days (key) DEFERRABLE INITIALLY DEFERRED,
+    void          INTEGER NOT NULL CHECK (void IN (0, 1)),
+    who           TEXT NOT NULL,
+    why           TEXT NOT NULL,
+    climate_group TEXT NOT NULL,
+    first_day     TEXT NOT NULL,
+    last_day      TEXT NOT NULL,
+    degree_days_c REAL NOT NULL,
+    base_c        REAL NOT NULL,
+    digest        TEXT NOT NULL,
+    recorded_ms   INTEGER NOT NULL,
+    position      INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+
+CREATE TRIGGER degree_days_no_delete BEFORE DELETE ON degree_days BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+
+CREATE TRIGGER degree_days_no_update BEFORE UPDATE ON degree_days BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX degree_days_position ON degree_days (position);
+
+CREATE UNIQUE INDEX degree_days_replaces ON degree_days (replaces) WHERE replaces IS NOT NULL;
+
+CREATE INDEX degree_days_time ON degree_days (climate_group, last_day, key);
+
+CREATE VIEW degree_days_in_force AS
+SELECT r.climate_group, r.first_day, r.last_day, r.degree_days_c, r.base_c, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM degree_days AS r
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM degree_days AS later WHERE later.replaces = r.key);
+
 CREATE TABLE deliveries (
     key           TEXT NOT NULL PRIMARY KEY,
     replaces      TEXT REFERENCES deliveries (key) DEFERRABLE INITIALLY DEFERRED,
@@ -299,6 +331,43 @@ CREATE TRIGGER ledger_versions_no_delete BEFORE DELETE ON ledger_versions BEGIN 
 CREATE TRIGGER ledger_versions_no_update BEFORE UPDATE ON ledger_versions BEGIN SELECT RAISE(ABORT, 'versions are never changed'); END;
 
 CREATE INDEX ledger_versions_time ON ledger_versions (recorded_ms, version);
+
+CREATE TABLE load_changes (
+    key                 TEXT NOT NULL PRIMARY KEY,
+    replaces            TEXT REFERENCES load_changes (key) DEFERRABLE INITIALLY DEFERRED,
+    void                INTEGER NOT NULL CHECK (void IN (0, 1)),
+    who                 TEXT NOT NULL,
+    why                 TEXT NOT NULL,
+    plant               TEXT NOT NULL,
+    from_day            TEXT NOT NULL,
+    until_day           TEXT,
+    times               REAL,
+    added_kw            REAL,
+    uncertainty_percent REAL,
+    cause               TEXT NOT NULL,
+    note                TEXT NOT NULL,
+    digest              TEXT NOT NULL,
+    recorded_ms         INTEGER NOT NULL,
+    position            INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+
+CREATE TRIGGER load_changes_no_delete BEFORE DELETE ON load_changes BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+
+CREATE TRIGGER load_changes_no_update BEFORE UPDATE ON load_changes BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX load_changes_position ON load_changes (position);
+
+CREATE UNIQUE INDEX load_changes_replaces ON load_changes (replaces) WHERE replaces IS NOT NULL;
+
+CREATE INDEX load_changes_time ON load_changes (plant, from_day, key);
+
+CREATE VIEW load_changes_in_force AS
+SELECT r.plant, p.name AS plant_name, r.from_day, r.until_day, r.times, r.added_kw,
+    r.uncertainty_percent, r.cause, r.note, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM load_changes AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM load_changes AS later WHERE later.replaces = r.key);
 
 CREATE TABLE meter_provings (
     key         TEXT NOT NULL PRIMARY KEY,

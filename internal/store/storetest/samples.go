@@ -43,6 +43,8 @@ func bare() []inventory.Record {
 		&inventory.CountCorrection{Entry: e, Plant: plant, Day: last},
 		&inventory.ProductChange{Entry: e, Plant: plant, Tank: "1", At: noon},
 		&inventory.Confirmation{Entry: e, Plant: plant},
+		&inventory.LoadChange{Entry: e, Plant: plant, From: first},
+		&inventory.DegreeDays{Entry: e, FirstDay: first, LastDay: last},
 	}
 }
 
@@ -89,6 +91,9 @@ func full() []inventory.Record {
 		&inventory.CountCorrection{Entry: e, Measure: m, Plant: plant, Product: "diesel-1-s15", Day: last},
 		&inventory.ProductChange{Entry: e, Plant: plant, Tank: "1", At: noon, Product: "jet-a1"},
 		&inventory.Confirmation{Entry: e, Plant: plant, Of: inventory.KindReading, Row: "reading 7"},
+		&inventory.LoadChange{Entry: e, Plant: plant, From: first, Until: &last, Times: p(1.1), Added: p(units.Kilowatts(-12.5)),
+			Uncertainty: p(15.5), Cause: inventory.LoadWind, Note: "two lines\nof a note"},
+		&inventory.DegreeDays{Entry: e, Group: "delta", FirstDay: first, LastDay: last, Sum: 812.345678901234567, Under: 18.333333333333},
 	}
 }
 

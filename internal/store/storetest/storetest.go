@@ -38,12 +38,15 @@ var checks = []struct {
 	{"RecentRowsLieBetweenTwoInstants", recentRowsLieBetweenTwoInstants},
 	{"RecentDayRowsCountByTheirLastDay", recentDayRowsCountByTheirLastDay},
 	{"IDsDifferByCase", idsDifferByCase},
+	{"LoadChangesAreGivenWhateverTheirDates", loadChangesAreGivenWhateverTheirDates},
+	{"DegreeDaysAreThoseOfThePlantsGroup", degreeDaysAreThoseOfThePlantsGroup},
 
 	{"ASecondLoadChangesNothing", aSecondLoadChangesNothing},
 	{"ARehearsalWritesNothing", aRehearsalWritesNothing},
 	{"ConflictsAreRefused", conflictsAreRefused},
 	{"EveryConflictIsNamed", everyConflictIsNamed},
 	{"OneIdentityHasOneRowInForce", oneIdentityHasOneRowInForce},
+	{"DegreeDaysOfAGroupAreOneLine", degreeDaysOfAGroupAreOneLine},
 	{"WhatCannotBeKeptIsRefused", whatCannotBeKeptIsRefused},
 	{"AFailingBatchLeavesNothing", aFailingBatchLeavesNothing},
 

@@ -68,6 +68,33 @@ func coordinate(s *service, b *tab, name string) {
 	}
 	b.fits("plant-" + name)
 	addsUp(t, b)
+	supposes(s, b, first.Plant, name)
+}
+
+// supposes asks on the Plant page what a tenth more load would do, and holds what is shown against the API.
+func supposes(s *service, b *tab, plant, name string) {
+	t := s.t
+	b.do(chromedp.SendKeys(chromedp.CSS(`#suppose input[name="load_percent"]`), "10"))
+	b.follow("#suppose button")
+	b.fits("suppose-" + name)
+	var want struct {
+		Uses []struct {
+			Without, With struct {
+				P50 float64 `json:"p50_l15"`
+			}
+		}
+	}
+	s.decode("/api/v1/plants/"+plant+"/supposed?load_percent=10", &want)
+	for i, row := range b.texts(".beside tbody tr")[:3] {
+		for _, litres := range []float64{want.Uses[i].Without.P50, want.Uses[i].With.P50} {
+			if shown := strconv.FormatFloat(litres/1000, 'f', 0, 64); litres > 10_000 && !strings.Contains(row, shown) {
+				t.Errorf("%q does not say %s kL", row, shown)
+			}
+		}
+		if !strings.Contains(row, "+10") {
+			t.Errorf("%q does not say that a tenth more is used", row)
+		}
+	}
 }
 
 // addsUp checks the explanation's lines as a person with a pencil would: stock before, less burn and draws,

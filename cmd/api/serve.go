@@ -65,7 +65,8 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) error {
 func wire(c config, l ledger, port string, log *slog.Logger) (r rooms, err error) {
 	r = rooms{config: c, ledger: l, log: log}
 	r.desk = advice.NewDesk(l, c.seed)
-	r.work = jobs.New(advice.NewAdviser(l, l.options(c), l.clock), l, log)
+	r.adviser = advice.NewAdviser(l, l.options(c), l.clock)
+	r.work = jobs.New(r.adviser, l, log)
 	r.reports = &intake.Desk{Ledger: l, Refresh: r.work, Advice: r.desk, Clock: l.clock}
 	r.books = &inventory.Bookkeeper{Ledger: l, Clock: l.clock, AsOf: l.asOf}
 	r.door, err = gate.New(port, c.hosts...)

@@ -117,6 +117,20 @@ func advisePlant(b *testing.B, store advice.Keeper, id string) {
 	}
 }
 
+// BenchmarkSupposeAtOnePlantOfTheDemo supposes again and again, after a first time that reads the others.
+func BenchmarkSupposeAtOnePlantOfTheDemo(b *testing.B) {
+	a := advice.NewAdviser(database(b, demo.Generate(demo.DefaultSeed).Rows), asPeopleSee(), calendar.At(demo.Now))
+	tenth := advice.Supposition{LoadPercent: ptr(10.0)}
+	if _, err := a.Suppose(context.Background(), "grayling-mouth", tenth); err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := a.Suppose(context.Background(), "grayling-mouth", tenth); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkDueOfThreeHundred(b *testing.B) {
 	a := advice.NewAdviser(newLedger(manyPlants(24)), asPeopleSee(), calendar.At(demo.Now))
 	for b.Loop() {

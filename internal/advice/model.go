@@ -14,7 +14,7 @@ import (
 )
 
 // ModelVersion changes whenever the same inputs may give other advice.
-const ModelVersion = "8"
+const ModelVersion = "9"
 
 // Quality says how far an answer can be leant on.
 type Quality string
@@ -66,6 +66,9 @@ type Plant struct {
 	BurnByMonth []MonthBurn `json:"burn_by_month"`
 
 	Scores *score.Scores `json:"forecast_scores"` // nil in advice from before forecasts were kept, and where there is no answer
+
+	// TakesWinter tells whether a winter can be supposed: see Adviser.Suppose.
+	TakesWinter bool `json:"takes_winter"`
 
 	Explanation *resupply.Explanation `json:"explanation"`
 	Faults      []Fault               `json:"faulty_intervals"`

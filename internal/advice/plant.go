@@ -21,9 +21,11 @@ func (r *run) advise(ctx context.Context, i int, book *inventory.Book) (Plant, e
 	if err != nil {
 		return Plant{}, err
 	}
-	a.InputsVersion, a.Assumptions = r.inputs(book, issued), r.assumptions(book.Plant)
+	a.InputsVersion, a.Assumptions = r.inputs(book, issued), r.assumptions(book)
 	a.Notices.Add(book.Doubts()...)
 	usages, notes := book.PlantUsages()
+	a.Notices.Add(notes...)
+	_, notes = changes(book, usages)
 	a.Notices.Add(notes...)
 	a.Notices.Add(model.Notices()...)
 	good, faulty := believed(book, usages, model)
@@ -41,7 +43,7 @@ func (r *run) advise(ctx context.Context, i int, book *inventory.Book) (Plant, e
 	a.BurnByMonth = burnByMonth(book, good, model)
 	a.Scores = scoresOf(book, good, issued)
 	if model.Err() == nil {
-		a.Burn = burnOf(model, book.AsOf)
+		a.Burn, a.TakesWinter = burnOf(model, book.AsOf), takesWinter(model)
 		if r.toKeep[i], err = r.forecastToKeep(a, model, issued); err != nil {
 			return Plant{}, err
 		}
@@ -73,8 +75,9 @@ func unknown(id string) Plant {
 	}
 }
 
-func (r *run) assumptions(p *inventory.Plant) []string {
-	return []string{
+func (r *run) assumptions(book *inventory.Book) []string {
+	p := book.Plant
+	all := []string{
 		"reserve: " + reserveText(reserveOf(p)),
 		fmt.Sprintf("risk target %.3g %%", 100*p.Risk()),
 		fmt.Sprintf("fuel of %.0f kg/m³ at 15 °C", float64(p.Density())),
@@ -83,6 +86,12 @@ func (r *run) assumptions(p *inventory.Plant) []string {
 			inventory.DefaultStaleDays, inventory.DefaultStaleGaugingDays),
 		fmt.Sprintf("%d simulated paths", r.opts.paths()),
 	}
+	for _, c := range book.LoadChanges() {
+		if c.Added != nil {
+			return append(all, fmt.Sprintf("added kW are a share of the plant's mean load, at %.1f kWh/L where its own yield is not known", kWhPerLitre))
+		}
+	}
+	return all
 }
 
 // quality grades an answer by its notices.

@@ -46,13 +46,14 @@ type History interface {
 
 // Deps is what the API needs.
 type Deps struct {
-	Desk   *advice.Desk
-	Intake Intake
-	Ledger Ledger
-	Issued History
-	Books  Books
-	Ping   func(context.Context) error // tells whether the ledger can be reached
-	Log    *slog.Logger                // hears the causes that clients are not told; nil means the default
+	Desk     *advice.Desk
+	Intake   Intake
+	Ledger   Ledger
+	Issued   History
+	Books    Books
+	Supposer Supposer
+	Ping     func(context.Context) error // tells whether the ledger can be reached
+	Log      *slog.Logger                // hears the causes that clients are not told; nil means the default
 }
 
 // API is the API, ready to be registered.
@@ -95,6 +96,7 @@ func (a *API) Register(e *echo.Echo) {
 	a.rowOperations()
 	a.changesOperation()
 	a.booksOperations()
+	a.supposedOperation()
 	describe(a.huma.OpenAPI())
 	a.document = write(a.huma.OpenAPI())
 	group.GET("/openapi.json", a.document.json)
@@ -127,6 +129,7 @@ func config() huma.Config {
 			Tags: []*huma.Tag{
 				{Name: "Advice", Description: "The saved advice in force. Nothing is computed anew on the way out."},
 				{Name: "Reports", Description: "What people and machines report: rounds, gaugings, deliveries, orders and the other rows of the ledger, and corrections of them."},
+				{Name: "Suppositions", Description: "What would follow if something were otherwise, reckoned when it is asked for and not saved."},
 				{Name: "Books", Description: "What the records say against what the dips say, reckoned when it is asked for."},
 				{Name: "Ledger", Description: "The rows behind the advice, as they were written."},
 				{Name: "Service", Description: "The service itself."},

@@ -130,9 +130,9 @@ func anyOf[T any](kinds []T) []any {
 
 // unitsByEnd: units go by the end of a name; the longest comes first.
 var unitsByEnd = []struct{ end, unit string }{
-	{"price_per_l", "major units of the currency per L"}, {"_kwh", "kWh"}, {"_hours", "h"},
+	{"price_per_l", "major units of the currency per L"}, {"_kwh", "kWh"}, {"_kw", "kW"}, {"kwh_per_l15", "kWh per L at 15 °C"}, {"_hours", "h"},
 	{"_l15_per_day", "L/d at 15 °C"}, {"price_per_l15", "major units of the currency per L at 15 °C"}, {"per_l15", "major units of the currency per L at 15 °C"},
-	{"_l15", "L at 15 °C"}, {"_l", "L"}, {"_mm", "mm"}, {"_c", "°C"}, {"_kgm3", "kg/m³"}, {"_counts", "count"},
+	{"_l15", "L at 15 °C"}, {"_l", "L"}, {"_mm", "mm"}, {"degree_days_c", "°C·d"}, {"_c", "°C"}, {"_kgm3", "kg/m³"}, {"_counts", "count"},
 	{"_minor", "hundredths of the currency"}, {"_days", "d"}, {"days_covered", "d"}, {"days_of_cover_to_empty", "d"},
 	{"days_of_cover_to_reserve", "d"}, {"litres_per_count", "L/count"}, {"_chance", "1"}, {"risk_target", "1"},
 	{"too_late", "1"}, {"below_reserve", "1"}, {"percent", "%"},

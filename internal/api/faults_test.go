@@ -61,6 +61,9 @@ func (b broken) RowsWritten(context.Context, int64, int) ([]inventory.Written, e
 func (b broken) Open(context.Context, inventory.BooksQuestion) (*inventory.Stretch, error) {
 	return nil, b.fail()
 }
+func (b broken) Suppose(context.Context, string, advice.Supposition) (advice.Supposed, error) {
+	return advice.Supposed{}, b.fail()
+}
 func (b broken) Version(context.Context) (int64, error)                { return 0, b.fail() }
 func (b broken) Changes(context.Context) (map[string]int64, error)     { return nil, b.fail() }
 func (b broken) AdviceRevision(context.Context, uint64) (int64, error) { return 0, b.fail() }
@@ -68,7 +71,7 @@ func (b broken) AdviceRevision(context.Context, uint64) (int64, error) { return 
 // into puts the broken parts in the place of the sound ones.
 func (b broken) into(log io.Writer) func(*api.Deps) {
 	return func(d *api.Deps) {
-		d.Intake, d.Ledger, d.Books, d.Desk = b, b, b, advice.NewDesk(b, seed)
+		d.Intake, d.Ledger, d.Books, d.Supposer, d.Desk = b, b, b, b, advice.NewDesk(b, seed)
 		d.Ping = func(context.Context) error { return b.fail() }
 		d.Log = slog.New(slog.NewTextHandler(log, nil))
 	}
@@ -89,7 +92,7 @@ func TestOnlyTheMessageOfAFailureReachesTheClient(t *testing.T) {
 		{"a panic", func() error { panic(secret) }, 500, "", true},
 	}
 	paths := []string{"/plants", "/plants/a", "/plants/a/stock", "/plants/a/projection", "/plants/a/advice", "/plants/a/advice/issued", "/plants/a/forecast-scores", "/budget", "/changes", "/health",
-		"/plants/a/books", "/plants/a/receipts", "/plants/a/usages"}
+		"/plants/a/books", "/plants/a/receipts", "/plants/a/usages", "/plants/a/supposed?load_percent=5"}
 	bodies := examples(t)
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

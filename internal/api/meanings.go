@@ -59,7 +59,7 @@ var meanings = map[string]string{
 	"position":            "The row's place in the order of writing, from 1 without a gap.",
 	"ChangedRow.kind":     "What sort of row it is.",
 	"ChangedRow.key":      "Its key, unique among rows of its kind.",
-	"ChangedRow.plant":    "The id of its plant; null for a supply route or window.",
+	"ChangedRow.plant":    "The id of its plant; null for a supply route, a window or degree days.",
 	"ChangedRow.replaces": "The key of the row of the same kind that it corrects; null for none.",
 	"void":                "The row that it replaces is withdrawn, and nothing stands in its place.",
 	"ChangedRow.who":      "Who entered or corrected it; null where nobody is named.",

@@ -41,7 +41,7 @@ func FuzzAnyAddressIsAnsweredAsDeclaredOrRefused(f *testing.F) {
 	plants, books := slices.Index(operations, "/plants"), slices.Index(operations, "/plants/{plant}/books")
 	for i, query := range []string{"", "status=short,order%20now&limit=2", "order=plant&after=heron-point&limit=1", "after=x", "status=short&status=unknown",
 		"limit=%31", "limit=0x10", "limit=1_0", "limit=+5", "limit=%2B5", "limit=007", "status=short,", "status=", "price=1.62&currency=CAD", "price=NaN&currency=CAD",
-		"price=1e1&currency=CAD", "after=9007199254740991", "after=-0", "from=2026-03-01;to=2026-03-02", "from=%zz", "from=2026-03-01&from=2026-03-02", "&&", "=", "x", "%00=1"} {
+		"price=1e1&currency=CAD", "after=9007199254740991", "after=-0", "from=2026-03-01;to=2026-03-02", "from=%zz", "from=2026-03-01&from=2026-03-02", "winter=0.9", "load_percent=-1e1", "load_percent=10&load_from=2026-04-01", "&&", "=", "x", "%00=1"} {
 		for operation := range operations {
 			if i == 0 || operation%7 == i%7 || strings.Contains(query, "limit") && operation == plants {
 				f.Add(uint8(operation), "marten-spit", query, "")

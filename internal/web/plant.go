@@ -28,6 +28,7 @@ type plantPage struct {
 	Stock                stockView
 	Tanks                tanksView
 	Burn                 burnView
+	Suppose              supposeForm
 	Scores               scoresView
 	OnTheWay             []arrivalRow
 	SetAside             []setAsideRow
@@ -77,7 +78,7 @@ func (s *Site) plantOf(p advice.Plant, record *inventory.Plant) plantPage {
 		Lead: plantLead(p), Marks: chart.Marks,
 		Figures: figureRows(p), Windows: windowRows(p),
 		Facts: orderFacts(p), Shortage: shortageOf(p), Why: whyOf(p, record.Risk()),
-		Stock: stockOf(p), Tanks: tanksOf(p, record.Display), Burn: burnOf(p), Scores: scoresOf(p),
+		Stock: stockOf(p), Tanks: tanksOf(p, record.Display), Burn: burnOf(p), Scores: scoresOf(p), Suppose: supposeFormOf(p, nil),
 		OnTheWay: arrivalRows(p), SetAside: setAsideRows(p), Notices: noticeRows(p), Assumptions: p.Assumptions,
 		RoundPath: roundPath(p.Plant), BooksPath: booksPath(p.Plant),
 	}

@@ -1,5 +1,5 @@
 // Package web is the pages: the advice in force, set for people to read, and the forms by which they
-// report. It shows what was saved as issued, and the books as they are reckoned for it; it works nothing out
+// report. It shows what was saved as issued, and the books and suppositions as they are reckoned for it; it works nothing out
 // itself. Display units, words and the look of a date are chosen here and nowhere else. Every page works
 // without script.
 package web
@@ -21,8 +21,10 @@ type Deps struct {
 	Intake *intake.Desk
 	Ledger inventory.Reader
 	Books  Books
-	Clock  calendar.Clock
-	Demo   bool
+	// Supposer is asked when a page is; nothing that it says is kept.
+	Supposer Supposer
+	Clock    calendar.Clock
+	Demo     bool
 	// AsOf is the day that the pages stand at; nil is each plant's own today.
 	AsOf *calendar.Day
 	// JSON gives the address of a plant's advice for machines; nil where there is none.
@@ -40,6 +42,7 @@ func New(d Deps) *Site { return &Site{deps: d} }
 func (s *Site) Register(e *echo.Echo) {
 	shows(e, "/", s.fleet)
 	shows(e, "/plants/:id", s.plant)
+	shows(e, "/plants/:id/suppose", s.suppose)
 	shows(e, "/static/:name", static)
 	s.registerRound(e)
 	s.registerBudget(e)

@@ -145,14 +145,16 @@ type Projection struct {
 // Window is a stretch of time in which a route can deliver. Each date is given as its 10, 50 and 90 %
 // points, the window's being lost left out.
 type Window struct {
-	Route      string        `json:"route"`
-	Mode       string        `json:"mode"`
-	Window     string        `json:"window"`
-	AllYear    bool          `json:"all_year"`
-	Opens      Span          `json:"opens"`
-	Closes     Span          `json:"closes"`
-	LossChance float64       `json:"loss_chance"`
-	Deadline   *calendar.Day `json:"supplier_deadline"`
+	Route      string          `json:"route"`
+	Mode       string          `json:"mode"`
+	Window     string          `json:"window"`
+	AllYear    bool            `json:"all_year"`
+	Opens      Span            `json:"opens"`
+	Closes     Span            `json:"closes"`
+	OpensFrom  resupply.Source `json:"opens_from"`
+	ClosesFrom resupply.Source `json:"closes_from"`
+	LossChance float64         `json:"loss_chance"`
+	Deadline   *calendar.Day   `json:"supplier_deadline"`
 }
 
 // Span is an uncertain day as its 10, 50 and 90 % points.

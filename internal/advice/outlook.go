@@ -35,6 +35,7 @@ func (r *run) windows(seasons []resupply.Season, asOf, end calendar.Day) []Windo
 			Route: s.Route.ID, Mode: string(r.dir.Route(s.Route.ID).Mode), Window: s.Window.Name, AllYear: s.AllYear(),
 			Opens: Span(s.Openings()), Closes: Span(s.Closings()), LossChance: s.LossChance(), Deadline: s.OrderBy,
 		}
+		w.OpensFrom, w.ClosesFrom = s.From()
 		if w.AllYear {
 			w.Opens, w.Closes = Span{asOf, asOf, asOf}, Span{end, end, end}
 		}

@@ -38,7 +38,10 @@ func (r *run) advise(ctx context.Context, i int, book *inventory.Book) (Plant, e
 	}
 	open := book.OpenOrders(&a.Notices)
 	a.OpenOrders = append(a.OpenOrders, expected(open)...)
-	seasons, horizon := horizonOf(r.routes(book.Plant.ID), book.AsOf)
+	told, by := r.pastNotices(book.Plant.ID, book.AsOf)
+	a.Notices.Add(told...)
+	a.Assumptions = append(a.Assumptions, by...)
+	seasons, horizon := horizonOf(r.routes(book.Plant.ID, book.AsOf), book.AsOf)
 	a.Windows = r.windows(seasons, book.AsOf, book.AsOf+calendar.Day(horizon))
 	a.BurnByMonth = burnByMonth(book, good, model)
 	a.Scores = scoresOf(book, good, issued)

@@ -21,7 +21,7 @@ func (r *run) problem(book *inventory.Book, m forecast.Model, s inventory.Stock,
 		return nil, err
 	}
 	n, asOf := r.opts.paths(), book.AsOf
-	seasons, horizon := horizonOf(r.routes(book.Plant.ID), asOf)
+	seasons, horizon := horizonOf(r.routes(book.Plant.ID, asOf), asOf)
 	reserve := reserveOf(book.Plant)
 	days := horizon + reserve.Days
 	p := &resupply.Problem{
@@ -97,34 +97,36 @@ func draws(book *inventory.Book, days int, notes *notice.List) []float64 {
 	return sum
 }
 
-// routes gives the plant's routes with windows or open all year, fallbacks left out.
-func (r *run) routes(plant string) []resupply.Route {
+// routes gives the plant's routes with windows or open all year, fallbacks left out, as far as their past
+// was known at the close of a day.
+func (r *run) routes(plant string, asOf calendar.Day) []resupply.Route {
 	var all []resupply.Route
 	for _, route := range r.dir.RoutesOf(plant) {
 		if !route.Fallback {
-			all = append(all, routeOf(route, r.dir.WindowsOf(route.ID)))
+			all = append(all, r.routeOf(route, asOf))
 		}
 	}
 	return all
 }
 
-func routeOf(r *inventory.Route, windows []*inventory.Window) resupply.Route {
-	route := resupply.Route{
-		ID: r.ID, LeadDays: r.LeadDays, LeadSDDays: r.LeadSDDays, SlipDays: r.SlipDays, SlipSDDays: r.SlipSDDays,
-		Lot: resupply.Lot{Min: float64(r.LotMin), Max: float64(r.LotMax), Step: float64(r.LotStep)},
+func (r *run) routeOf(route *inventory.Route, asOf calendar.Day) resupply.Route {
+	out := resupply.Route{
+		ID: route.ID, LeadDays: route.LeadDays, LeadSDDays: route.LeadSDDays, SlipDays: route.SlipDays, SlipSDDays: route.SlipSDDays,
+		Lot: resupply.Lot{Min: float64(route.LotMin), Max: float64(route.LotMax), Step: float64(route.LotStep)},
 	}
-	for _, w := range windows {
+	for _, w := range r.dir.WindowsOf(route.ID) {
 		recurring := resupply.Recurring{
 			Name: w.Name, Year: w.Year, Opens: resupply.YearDate(w.Opens), OpensSDDays: w.OpensSDDays,
 			Closes: resupply.YearDate(w.Closes), ClosesSDDays: w.ClosesSDDays, FailChance: w.FailChance,
 		}
+		recurring.Past, _ = r.pastOf(w, asOf) // what keeps it from counting is told by pastNotices
 		if w.OrderBy != nil {
 			by := resupply.YearDate(*w.OrderBy)
 			recurring.OrderBy = &by
 		}
-		route.Recurring = append(route.Recurring, recurring)
+		out.Recurring = append(out.Recurring, recurring)
 	}
-	return route
+	return out
 }
 
 func (r *run) fallbacks(plant string) []resupply.Fallback {

@@ -24,6 +24,7 @@ type run struct {
 	opts    Options
 	group   map[string][]int // plants by climate group, in order
 
+	past    pastFits
 	known   *lenders
 	fleet   forecast.Calibration
 	pools   pools
@@ -68,7 +69,7 @@ func begin(ctx context.Context, store inventory.Reader, o Options, known *lender
 	}
 	r := &run{
 		store: store, version: version, dir: inventory.NewDirectory(rows), plants: rows.Plants, opts: o, group: map[string][]int{},
-		known: known, pools: pools{group: map[string]*forecast.Group{}}, lenders: make([]lender, n), series: make([]forecast.Series, n), models: make([]forecast.Model, n),
+		past: pastFits{done: map[windowAsOf]*pastFit{}}, known: known, pools: pools{group: map[string]*forecast.Group{}}, lenders: make([]lender, n), series: make([]forecast.Series, n), models: make([]forecast.Model, n),
 		failed: make([]error, n),
 	}
 	r.asOf, r.origin = o.days(rows.Plants)

@@ -120,6 +120,8 @@ var meanings = map[string]string{
 	"WindowDescribed.closes":            "Median closing, MM-DD; before the opening in the calendar means the year after.",
 	"WindowDescribed.window":            "The window's name.",
 	"year":                              "The year of the opening; null where it comes every year.",
+	"opens_from":                        "Where the opening is from: it has happened, is foretold from past seasons, or is as stated.",
+	"closes_from":                       "Where the closing is from: it has happened, is foretold from past seasons, or is as stated.",
 	"loss_chance":                       "Probability that the window is lost altogether.",
 	"supplier_deadline":                 "The supplier's own order deadline; null where there is none.",
 	"WindowDescribed.supplier_deadline": "The supplier's own order deadline, MM-DD, the last one before the opening; null where there is none.",

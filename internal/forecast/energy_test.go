@@ -73,7 +73,7 @@ func TestLitresThatContradictTheirEnergyAreNamedAndTheEnergyStandsIn(t *testing.
 			if !strings.Contains(f.Reason, tt.reason) || !strings.Contains(f.Reason, " kWh take ") {
 				t.Errorf("reason %q", f.Reason)
 			}
-			within(t, "expected", float64(f.Expected), true15, 0.1*true15) // three times its scatter
+			within(t, "expected", float64(f.Expected), true15, 0.1*true15)                   // three times its scatter
 			if hasNotice(m, "energy-stands-in") == strings.Contains(tt.name, "correction") { // whose litres were burned at some time
 				t.Errorf("notices %v", m.Notices())
 			}

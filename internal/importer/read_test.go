@@ -52,8 +52,10 @@ var mixed = texts{
 		"river,barge,30,4,5,1000,20000,500,4.5,USD,River Fuel,no",
 		"air,air,3,,,,1500,,9,USD,,yes"),
 	"services.csv": join("route,plant", "river,NAK", "air,NAK"),
-	"windows.csv": join("route,window,opens,closes,opens_sd_days,closes_sd_days,fail_chance,order_by,year",
-		"river,summer,06-05,09-25,7,10,0.05,04-15,", "river,summer,05-28,09-25,3,10,,,2027"),
+	"windows.csv": join("route,window,opens,closes,opens_sd_days,closes_sd_days,fail_chance,order_by,year,opens_lag_days,opens_lag_sd_days,closes_lag_days",
+		"river,summer,06-05,09-25,7,10,0.05,04-15,,14,4,-10", "river,summer,05-28,09-25,3,10,,,2027,,,"),
+	"past_windows.csv": join("route,window,year,opens,closes,failed",
+		"river,summer,2025,2025-05-24,2025-10-02,", "river,summer,2024,,,yes", "river,summer,2023,2023-06-01,,no"),
 	"load_changes.csv": join("plant,from,until,times,added_kw,uncertainty_percent,cause,note",
 		"NAK,2027-05-01,2027-10-01,,35.5,20,load-connected,cannery", "NAK,2026-09-01,,0.85,,,wind,"),
 	"degree_days.csv": join("group,first_day,last_day,degree_days_f,base_f", "bay,2026-01-01,2026-01-31,1800,65", "bay,2026-02-01,2026-02-01,0,65"),
@@ -133,10 +135,17 @@ func mixedRows() inventory.Rows {
 		Windows: []*inventory.Window{{
 			Entry: key("river/summer"), Route: "river", Name: "summer", Opens: inventory.MonthDay{Month: 6, Day: 5}, OpensSDDays: 7,
 			Closes: inventory.MonthDay{Month: 9, Day: 25}, ClosesSDDays: 10, FailChance: 0.05, OrderBy: &inventory.MonthDay{Month: 4, Day: 15},
+			OpensLagDays: 14, OpensLagSDDays: 4, ClosesLagDays: -10,
 		}, {
 			Entry: key("river/summer/2027"), Route: "river", Name: "summer", Year: 2027, Opens: inventory.MonthDay{Month: 5, Day: 28}, OpensSDDays: 3,
 			Closes: inventory.MonthDay{Month: 9, Day: 25}, ClosesSDDays: 10,
 		}},
+		PastWindows: []*inventory.PastWindow{
+			{Entry: key("river/summer/2025"), Route: "river", Name: "summer", Year: 2025,
+				Opens: ptr(calendar.Date(2025, time.May, 24)), Closes: ptr(calendar.Date(2025, time.October, 2))},
+			{Entry: key("river/summer/2024"), Route: "river", Name: "summer", Year: 2024, Failed: true},
+			{Entry: key("river/summer/2023"), Route: "river", Name: "summer", Year: 2023, Opens: ptr(calendar.Date(2023, time.June, 1))},
+		},
 		LoadChanges: []*inventory.LoadChange{{
 			Entry: key("NAK/2027-05-01/load-connected"), Plant: "NAK", From: calendar.Date(2027, time.May, 1), Until: ptr(calendar.Date(2027, time.October, 1)),
 			Added: ptr(units.Kilowatts(35.5)), Uncertainty: ptr(20.0), Cause: inventory.LoadConnected, Note: "cannery",

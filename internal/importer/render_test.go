@@ -190,7 +190,11 @@ func cells(r inventory.Record) map[string]string {
 			by = monthDay(*v.OrderBy)
 		}
 		return row{"route": v.Route, "window": v.Name, "year": nonzero(v.Year), "opens": monthDay(v.Opens), "closes": monthDay(v.Closes),
-			"opens_sd_days": num(v.OpensSDDays), "closes_sd_days": num(v.ClosesSDDays), "fail_chance": num(v.FailChance), "order_by": by}
+			"opens_sd_days": num(v.OpensSDDays), "closes_sd_days": num(v.ClosesSDDays), "fail_chance": num(v.FailChance), "order_by": by,
+			"opens_lag_days": num(v.OpensLagDays), "opens_lag_sd_days": num(v.OpensLagSDDays),
+			"closes_lag_days": num(v.ClosesLagDays), "closes_lag_sd_days": num(v.ClosesLagSDDays)}
+	case *inventory.PastWindow:
+		return row{"route": v.Route, "window": v.Name, "year": strconv.Itoa(v.Year), "opens": optDay(v.Opens), "closes": optDay(v.Closes), "failed": yes(v.Failed)}
 	}
 	panic("a record of unknown kind")
 }

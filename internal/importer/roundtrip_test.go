@@ -175,13 +175,31 @@ func (d *drawn) supply(rows *inventory.Rows, i int) *inventory.Route {
 			Entry: d.entry(), Route: r.ID, Name: d.id("W", i), Year: pick(d, "year", 0, 2026), Opens: inventory.MonthDay{Month: 2, Day: 29},
 			Closes: inventory.MonthDay{Month: pick(d, "month", time.March, time.October), Day: 9}, OpensSDDays: draw[float64](d, "opens sd", 0, 20),
 			ClosesSDDays: draw[float64](d, "closes sd", 0, 20), FailChance: draw[float64](d, "fail", 0, 1),
+			OpensLagDays: draw[float64](d, "lag", -180, 180), OpensLagSDDays: draw[float64](d, "lag sd", 0, 180),
+			ClosesLagDays: draw[float64](d, "lag", -180, 180), ClosesLagSDDays: draw[float64](d, "lag sd", 0, 180),
 		}
 		if d.chance("deadline") {
 			w.OrderBy = &inventory.MonthDay{Month: time.May, Day: 31}
 		}
 		rows.Add(w)
+		if w.Year == 0 {
+			d.past(rows, w)
+		}
 	}
 	return r
+}
+
+// past adds a year in which the window opened or closed or both, and one in which it failed.
+func (d *drawn) past(rows *inventory.Rows, w *inventory.Window) {
+	p := &inventory.PastWindow{Entry: d.entry(), Route: w.Route, Name: w.Name, Year: 2024, Opens: ptr(calendar.Date(2024, time.June, 5))}
+	if d.chance("closing") {
+		p.Closes = ptr(calendar.Date(2025, time.January, 3))
+	}
+	if p.Closes != nil && d.chance("no opening") {
+		p.Opens = nil
+	}
+	rows.Add(p)
+	rows.Add(&inventory.PastWindow{Entry: d.entry(), Route: w.Route, Name: w.Name, Year: 2023, Failed: true})
 }
 
 func (d *drawn) movements(rows *inventory.Rows, plant string, from, to *inventory.Tank, route *inventory.Route) {

@@ -41,6 +41,7 @@ var windowSheet = define("windows.csv", []column{
 	{name: "route", need: always}, {name: "window", need: always}, {name: "opens", need: filled},
 	{name: "closes", need: filled}, {name: "opens_sd_days"}, {name: "closes_sd_days"}, {name: "fail_chance"},
 	{name: "order_by"}, {name: "year"},
+	{name: "opens_lag_days"}, {name: "opens_lag_sd_days"}, {name: "closes_lag_days"}, {name: "closes_lag_sd_days"},
 }, func(r *row) *inventory.Window {
 	return &inventory.Window{
 		Entry:        r.entry(),
@@ -53,6 +54,11 @@ var windowSheet = define("windows.csv", []column{
 		ClosesSDDays: value[float64](r, "closes_sd_days"),
 		FailChance:   value[float64](r, "fail_chance"),
 		OrderBy:      r.monthDay("order_by"),
+
+		OpensLagDays:    value[float64](r, "opens_lag_days"),
+		OpensLagSDDays:  value[float64](r, "opens_lag_sd_days"),
+		ClosesLagDays:   value[float64](r, "closes_lag_days"),
+		ClosesLagSDDays: value[float64](r, "closes_lag_sd_days"),
 	}
 }, func(w *inventory.Window) string {
 	if w.Year == 0 {

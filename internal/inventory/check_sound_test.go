@@ -31,6 +31,7 @@ type sound struct {
 	fallback *Route
 	service  *Service
 	window   *Window
+	past     *PastWindow
 	load     *LoadChange
 	cold     *DegreeDays
 }
@@ -59,6 +60,7 @@ func soundRows() *sound {
 		fallback: &Route{Entry: e, ID: "air", Mode: Air, LeadDays: 3, Fallback: true, LotMax: 9000},
 		service:  &Service{Entry: e, Route: "river", Plant: "NAK"},
 		window:   &Window{Entry: e, Route: "river", Name: "summer", Opens: MonthDay{6, 5}, Closes: MonthDay{9, 25}, OrderBy: &MonthDay{4, 15}},
+		past:     &PastWindow{Entry: e, Route: "river", Name: "summer", Year: 2025, Opens: ptr(first - 480), Closes: ptr(last - 360)},
 		load:     &LoadChange{Entry: e, Plant: "NAK", From: last + 200, Until: ptr(last + 300), Times: ptr(1.1), Uncertainty: ptr(100.0), Cause: LoadConnected},
 		cold:     &DegreeDays{Entry: e, FirstDay: first, LastDay: last, Sum: 300, Under: 18},
 	}
@@ -71,7 +73,7 @@ type checker interface {
 
 func (s *sound) all() []checker {
 	return []checker{s.plant, s.tank, s.other, s.meter, s.reading, s.swap, s.gauging, s.total, s.delivery, s.transfer,
-		s.draw, s.order, s.route, s.fallback, s.service, s.window, s.load, s.cold}
+		s.draw, s.order, s.route, s.fallback, s.service, s.window, s.load, s.cold, s.past}
 }
 
 func (s *sound) directory() *Directory {

@@ -94,6 +94,10 @@ func (w *Window) Check(dir *Directory, now time.Time) []fault.Field {
 	f.within("opens_sd_days", w.OpensSDDays, 0, 365, "days")
 	f.within("closes_sd_days", w.ClosesSDDays, 0, 365, "days")
 	f.within("fail_chance", w.FailChance, 0, 1, "")
+	f.within("opens_lag_days", w.OpensLagDays, -180, 180, "days")
+	f.within("opens_lag_sd_days", w.OpensLagSDDays, 0, 180, "days")
+	f.within("closes_lag_days", w.ClosesLagDays, -180, 180, "days")
+	f.within("closes_lag_sd_days", w.ClosesLagSDDays, 0, 180, "days")
 	return f
 }
 

@@ -91,3 +91,14 @@ func (d *Directory) WindowsOf(route string) []*Window {
 	}
 	return found
 }
+
+// PastOf lists what is known of a window's past seasons, in the order of the rows.
+func (d *Directory) PastOf(route, window string) []*PastWindow {
+	var found []*PastWindow
+	for _, p := range d.rows.PastWindows {
+		if p.Route == route && p.Name == window {
+			found = append(found, p)
+		}
+	}
+	return found
+}

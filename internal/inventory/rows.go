@@ -5,20 +5,21 @@ import "iter"
 // Rows is a set of ledger rows: a batch to be written, or what the store holds. The order inside a
 // kind is that of time, then key, where it comes from the store.
 type Rows struct {
-	Plants     []*Plant
-	Tanks      []*Tank
-	Meters     []*Meter
-	Readings   []*MeterReading
-	Swaps      []*MeterSwap
-	Gaugings   []*Gauging
-	Totals     []*PeriodTotal
-	Deliveries []*Delivery
-	Transfers  []*Transfer
-	Draws      []*Draw
-	Orders     []*Order
-	Routes     []*Route
-	Services   []*Service
-	Windows    []*Window
+	Plants      []*Plant
+	Tanks       []*Tank
+	Meters      []*Meter
+	Readings    []*MeterReading
+	Swaps       []*MeterSwap
+	Gaugings    []*Gauging
+	Totals      []*PeriodTotal
+	Deliveries  []*Delivery
+	Transfers   []*Transfer
+	Draws       []*Draw
+	Orders      []*Order
+	Routes      []*Route
+	Services    []*Service
+	Windows     []*Window
+	PastWindows []*PastWindow
 
 	Rounds           []*Round
 	Provings         []*Proving
@@ -32,7 +33,7 @@ type Rows struct {
 // All goes through the rows of every kind; what a row refers to comes before it.
 func (r *Rows) All() iter.Seq[Record] {
 	return func(yield func(Record) bool) {
-		_ = each(r.Plants, yield) && each(r.Routes, yield) && each(r.Services, yield) && each(r.Windows, yield) &&
+		_ = each(r.Plants, yield) && each(r.Routes, yield) && each(r.Services, yield) && each(r.Windows, yield) && each(r.PastWindows, yield) &&
 			each(r.Tanks, yield) && each(r.Meters, yield) && each(r.Readings, yield) && each(r.Swaps, yield) &&
 			each(r.Gaugings, yield) && each(r.Totals, yield) && each(r.Deliveries, yield) &&
 			each(r.Transfers, yield) && each(r.Draws, yield) && each(r.Orders, yield) &&
@@ -82,6 +83,8 @@ func (r *Rows) Add(record Record) {
 		r.Services = append(r.Services, v)
 	case *Window:
 		r.Windows = append(r.Windows, v)
+	case *PastWindow:
+		r.PastWindows = append(r.PastWindows, v)
 	case *Round:
 		r.Rounds = append(r.Rounds, v)
 	case *Proving:

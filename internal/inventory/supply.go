@@ -3,6 +3,7 @@ package inventory
 import (
 	"time"
 
+	"overwinter/internal/calendar"
 	"overwinter/internal/units"
 )
 
@@ -64,6 +65,25 @@ type Window struct {
 	ClosesSDDays float64   `json:"closes_sd_days,omitempty"`
 	FailChance   float64   `json:"fail_chance,omitempty"` // probability that the window is lost altogether
 	OrderBy      *MonthDay `json:"order_by,omitempty"`    // the supplier's own order deadline, the last one before the opening
+
+	// The lags lie between the events of the past windows, such as the break-up of the ice, and opening and
+	// closing themselves; below 0 before the event. 0 where past dates are those of the window.
+	OpensLagDays    float64 `json:"opens_lag_days,omitempty"`
+	OpensLagSDDays  float64 `json:"opens_lag_sd_days,omitempty"`
+	ClosesLagDays   float64 `json:"closes_lag_days,omitempty"`
+	ClosesLagSDDays float64 `json:"closes_lag_sd_days,omitempty"`
+}
+
+// PastWindow is what became of a recurring window in one year: when it opened and closed, or that it did
+// not open at all.
+type PastWindow struct {
+	Entry
+	Route  string        `json:"route"`
+	Name   string        `json:"name"`
+	Year   int           `json:"year"`             // the year of the window's season: that in which it usually opens
+	Opens  *calendar.Day `json:"opens,omitempty"`  // nil: not known
+	Closes *calendar.Day `json:"closes,omitempty"` // nil: not known
+	Failed bool          `json:"failed,omitempty"`
 }
 
 // MonthDay is a day of any year.
@@ -89,3 +109,9 @@ func (w *Window) Kind() Kind { return KindWindow }
 
 // PlantID is empty: a window belongs to its route.
 func (w *Window) PlantID() string { return "" }
+
+// Kind tells that the row is a past window.
+func (p *PastWindow) Kind() Kind { return KindPastWindow }
+
+// PlantID is empty: a window belongs to its route.
+func (p *PastWindow) PlantID() string { return "" }

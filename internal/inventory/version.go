@@ -18,7 +18,7 @@ func (b *Book) Version(d *Directory) string {
 	return versionOf(all)
 }
 
-// Version identifies what the directory says of a plant: itself, its equipment, routes and windows.
+// Version identifies what the directory says of a plant: itself, its equipment, routes, windows and their past.
 func (d *Directory) Version(plant string) string {
 	var all []string
 	add := func(r Record) { all = append(all, Digest(r)) }
@@ -35,6 +35,11 @@ func (d *Directory) Version(plant string) string {
 		add(r)
 		for _, w := range d.WindowsOf(r.ID) {
 			add(w)
+		}
+		for _, p := range d.rows.PastWindows {
+			if p.Route == r.ID {
+				add(p)
+			}
 		}
 	}
 	return versionOf(all)

@@ -7,8 +7,6 @@ import (
 	"slices"
 	"time"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"overwinter/internal/calendar"
 )
 
@@ -30,7 +28,8 @@ type YearDate struct {
 	Day   int
 }
 
-// Recurring is a window that comes every year, or in Year alone when that is not 0.
+// Recurring is a window that comes every year, or in Year alone when that is not 0. What its past
+// seasons say stands in for what is stated, where it is known.
 type Recurring struct {
 	Name         string
 	Year         int
@@ -39,13 +38,15 @@ type Recurring struct {
 	Closes       YearDate // median; before Opens in the calendar: the year after
 	ClosesSDDays float64
 	FailChance   float64
-	OrderBy      *YearDate // last such date on or before the opening
+	OrderBy      *YearDate  // last such date on or before the opening
+	Past         *WindowFit // nil: none known, or the window is of one year
 }
 
 // Season is one window of one year on a route, before its dates are drawn.
 type Season struct {
 	Route   *Route
 	Window  Recurring
+	Year    int          // in which it opens, as stated
 	Opens   calendar.Day // median
 	Closes  calendar.Day // median
 	OrderBy *calendar.Day
@@ -87,10 +88,11 @@ func (r *Route) seasonsOf(year int, first, last calendar.Day) []Season {
 		if replaced || (w.Year != 0 && w.Year != year) {
 			continue
 		}
-		s := Season{Route: r, Window: w, Opens: w.Opens.in(year), Closes: w.Closes.in(year)}
+		s := Season{Route: r, Window: w, Year: year, Opens: w.Opens.in(year), Closes: w.Closes.in(year)}
 		if s.Closes < s.Opens {
 			s.Closes = w.Closes.in(year + 1)
 		}
+		s.Opens, s.Closes = s.opening().day(0), s.closing().day(0)
 		if w.OrderBy != nil {
 			by := w.OrderBy.in(year)
 			if by > s.Opens {
@@ -105,45 +107,49 @@ func (r *Route) seasonsOf(year int, first, last calendar.Day) []Season {
 	return found
 }
 
-// late is how many standard deviations the late end of a date lies behind its median: 90 %.
-const late = z90
+// opening is the opening's distribution, the window's being lost left out.
+func (s Season) opening() uncertain {
+	return s.Window.Past.opening(s.Year).or(s.Year, uncertain{mid: float64(s.Opens), scale: s.Window.OpensSDDays})
+}
+
+// closing is the closing's, likewise.
+func (s Season) closing() uncertain {
+	return s.Window.Past.closing(s.Year).or(s.Year, uncertain{mid: float64(s.Closes), scale: s.Window.ClosesSDDays})
+}
+
+// From says where opening and closing are from.
+func (s Season) From() (opens, closes Source) {
+	return s.Window.Past.opening(s.Year).source(), s.Window.Past.closing(s.Year).source()
+}
+
+// failChance is the chance that the window fails, whatever its dates.
+func (s Season) failChance() float64 { return s.Window.Past.failChance(s.Year, s.Window.FailChance) }
 
 // LateClose is the day by which the window has closed with 90 % probability.
-func (s Season) LateClose() calendar.Day {
-	return s.Closes + calendar.Day(late*s.Window.ClosesSDDays+0.5)
-}
+func (s Season) LateClose() calendar.Day { return s.closing().day(z90) }
 
 // LateArrival is the late end of the opening plus the usual slip and its spread.
 func (s Season) LateArrival() calendar.Day {
-	r := s.Route
-	return s.Opens + calendar.Day(late*(s.Window.OpensSDDays+r.SlipSDDays)+r.SlipDays+0.5)
+	return calendar.Day(math.Round(s.opening().at(z90) + z90*s.Route.SlipSDDays + s.Route.SlipDays))
 }
 
 // Span is an uncertain day as its 10, 50 and 90 % points.
 type Span struct{ P10, P50, P90 calendar.Day }
 
 // Openings gives the points of the opening, the window's being lost left out.
-func (s Season) Openings() Span { return span(s.Opens, s.Window.OpensSDDays) }
+func (s Season) Openings() Span { return s.opening().span() }
 
 // Closings gives the points of the closing, the window's being lost left out.
-func (s Season) Closings() Span { return span(s.Closes, s.Window.ClosesSDDays) }
-
-func span(median calendar.Day, sd float64) Span {
-	off := calendar.Day(math.Round(z90 * sd))
-	return Span{median - off, median, median + off}
-}
+func (s Season) Closings() Span { return s.closing().span() }
 
 // LossChance is the probability that the window never opens: that it fails, or that its closing falls
-// before its opening, the two being independent normal dates.
+// before its opening, the two being independent.
 func (s Season) LossChance() float64 {
 	if s.AllYear() {
 		return 0
 	}
-	shut := 0.0
-	if spread := math.Hypot(s.Window.OpensSDDays, s.Window.ClosesSDDays); spread > 0 {
-		shut = distuv.UnitNormal.CDF(float64(s.Opens-s.Closes) / spread)
-	}
-	return s.Window.FailChance + (1-s.Window.FailChance)*shut
+	fails := s.failChance()
+	return fails + (1-fails)*s.closing().before(s.opening())
 }
 
 // AllYear tells that the route has no windows.
@@ -161,12 +167,13 @@ func (s Season) Draw(asOf calendar.Day, paths int, seed uint64) Window {
 		by := int(*s.OrderBy - asOf)
 		w.OrderBy = &by
 	}
+	opening, closing, failChance := s.opening(), s.closing(), s.failChance()
 	name := fmt.Sprintf("window/%s/%s/%s", s.Route.ID, s.Window.Name, s.Opens)
 	for p := range paths {
 		d := NewDraws(seed, name, p)
-		fails := d.Float64() < s.Window.FailChance
-		w.Opens[p] = d.Around(float64(s.Opens-asOf), s.Window.OpensSDDays)
-		w.Closes[p] = d.Around(float64(s.Closes-asOf), s.Window.ClosesSDDays)
+		fails := d.Float64() < failChance
+		w.Opens[p] = int(opening.day(d.Score()) - asOf)
+		w.Closes[p] = int(closing.day(d.Score()) - asOf)
 		w.Lead[p] = d.Delay(s.Route.LeadDays, s.Route.LeadSDDays)
 		w.Slip[p] = d.Delay(s.Route.SlipDays, s.Route.SlipSDDays)
 		switch {

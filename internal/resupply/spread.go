@@ -21,14 +21,13 @@ func NewDraws(seed uint64, name string, path int) Draws {
 // ever. A planning convention, no source.
 const farthest = 3
 
-// Around draws a whole number of days from a normal distribution cut off at farthest standard
-// deviations.
-func (d Draws) Around(mean, sd float64) int {
+// Score draws from the unit normal distribution cut off at farthest standard deviations.
+func (d Draws) Score() float64 {
 	z := d.NormFloat64()
 	for math.Abs(z) > farthest {
 		z = d.NormFloat64()
 	}
-	return int(math.Round(mean + sd*z))
+	return z
 }
 
 // Delay draws a whole number of days, never negative, with the given median and standard deviation:

@@ -9,6 +9,7 @@ var tables = []table{
 	ledger("routes", "DirectoryRows", routeColumns).known("id"),
 	ledger("services", "DirectoryRows", serviceColumns).known("plant", "route"),
 	ledger("windows", "DirectoryRows", windowColumns).known("route", "name", "year"),
+	ledger("past_windows", "DirectoryRows", pastColumns).known("route", "name", "year"),
 	ledger("tanks", "DirectoryRows", tankColumns).known("plant", "id"),
 	ledger("meters", "DirectoryRows", meterColumns).known("plant", "id"),
 	ledger("meter_readings", "RowsByTime", readingColumns),
@@ -59,6 +60,15 @@ func windowColumns(w *inventory.Window) []column {
 		{"opens", monthDay(&w.Opens)}, {"opens_sd_days", &w.OpensSDDays},
 		{"closes", monthDay(&w.Closes)}, {"closes_sd_days", &w.ClosesSDDays},
 		{"fail_chance", &w.FailChance}, {"order_by", optionalMonthDay(&w.OrderBy)},
+		{"opens_lag_days", &w.OpensLagDays}, {"opens_lag_sd_days", &w.OpensLagSDDays},
+		{"closes_lag_days", &w.ClosesLagDays}, {"closes_lag_sd_days", &w.ClosesLagSDDays},
+	}
+}
+
+func pastColumns(p *inventory.PastWindow) []column {
+	return []column{
+		{"route", &p.Route}, {"name", &p.Name}, {"year", &p.Year},
+		{"opens", optionalDay(&p.Opens)}, {"closes", optionalDay(&p.Closes)}, {"failed", &p.Failed},
 	}
 }
 

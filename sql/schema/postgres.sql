@@ -708,6 +708,48 @@ CREATE VIEW orders_in_force (
     recorded timestamp with time zone
 );
 
+CREATE TABLE past_windows (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    route text COLLATE "C" NOT NULL,
+    name text COLLATE "C" NOT NULL,
+    year bigint NOT NULL,
+    opens text COLLATE "C",
+    closes text COLLATE "C",
+    failed boolean NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
+);
+
+ALTER TABLE past_windows ADD CONSTRAINT past_windows_pkey PRIMARY KEY (key);
+
+ALTER TABLE past_windows ADD CONSTRAINT past_windows_replaces_fkey FOREIGN KEY (replaces) REFERENCES past_windows(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE INDEX past_windows_identity ON public.past_windows USING btree (route, name, year);
+
+CREATE UNIQUE INDEX past_windows_position ON public.past_windows USING btree ("position");
+
+CREATE UNIQUE INDEX past_windows_replaces ON public.past_windows USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE TRIGGER past_windows_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.past_windows FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW past_windows_in_force (
+    route text COLLATE "C",
+    window_name text COLLATE "C",
+    year bigint,
+    opens date,
+    closes date,
+    failed boolean,
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
 CREATE TABLE period_totals (
     key text COLLATE "C" NOT NULL,
     replaces text COLLATE "C",
@@ -1133,7 +1175,11 @@ CREATE TABLE windows (
     order_by text COLLATE "C",
     digest text COLLATE "C" NOT NULL,
     recorded_ms bigint NOT NULL,
-    position bigint NOT NULL
+    position bigint NOT NULL,
+    opens_lag_days double precision NOT NULL,
+    opens_lag_sd_days double precision NOT NULL,
+    closes_lag_days double precision NOT NULL,
+    closes_lag_sd_days double precision NOT NULL
 );
 
 ALTER TABLE windows ADD CONSTRAINT windows_pkey PRIMARY KEY (key);
@@ -1161,5 +1207,9 @@ CREATE VIEW windows_in_force (
     key text COLLATE "C",
     who text COLLATE "C",
     why text COLLATE "C",
-    recorded timestamp with time zone
+    recorded timestamp with time zone,
+    opens_lag_days double precision,
+    opens_lag_sd_days double precision,
+    closes_lag_days double precision,
+    closes_lag_sd_days double precision
 );

@@ -544,6 +544,39 @@ FROM orders AS r
 LEFT JOIN plants_in_force AS p ON p.plant = r.plant
 WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM orders AS later WHERE later.replaces = r.key);
 
+CREATE TABLE past_windows (
+    key         TEXT NOT NULL PRIMARY KEY,
+    replaces    TEXT REFERENCES past_windows (key) DEFERRABLE INITIALLY DEFERRED,
+    void        INTEGER NOT NULL CHECK (void IN (0, 1)),
+    who         TEXT NOT NULL,
+    why         TEXT NOT NULL,
+    route       TEXT NOT NULL,
+    name        TEXT NOT NULL,
+    year        INTEGER NOT NULL,
+    opens       TEXT,
+    closes      TEXT,
+    failed      INTEGER NOT NULL CHECK (failed IN (0, 1)),
+    digest      TEXT NOT NULL,
+    recorded_ms INTEGER NOT NULL,
+    position    INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+
+CREATE INDEX past_windows_identity ON past_windows (route, name, year);
+
+CREATE TRIGGER past_windows_no_delete BEFORE DELETE ON past_windows BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+
+CREATE TRIGGER past_windows_no_update BEFORE UPDATE ON past_windows BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX past_windows_position ON past_windows (position);
+
+CREATE UNIQUE INDEX past_windows_replaces ON past_windows (replaces) WHERE replaces IS NOT NULL;
+
+CREATE VIEW past_windows_in_force AS
+SELECT r.route, r.name AS window_name, r.year, r.opens, r.closes, r.failed, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM past_windows AS r
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM past_windows AS later WHERE later.replaces = r.key);
+
 CREATE TABLE period_totals (
     key           TEXT NOT NULL PRIMARY KEY,
     replaces      TEXT REFERENCES period_totals (key) DEFERRABLE INITIALLY DEFERRED,
@@ -864,7 +897,7 @@ CREATE TABLE windows (
     order_by       TEXT,
     digest         TEXT NOT NULL,
     recorded_ms    INTEGER NOT NULL
-, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
+, position INTEGER NOT NULL DEFAULT 0, opens_lag_days REAL NOT NULL DEFAULT 0, opens_lag_sd_days REAL NOT NULL DEFAULT 0, closes_lag_days REAL NOT NULL DEFAULT 0, closes_lag_sd_days REAL NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE INDEX windows_identity ON windows (route, name, year);
 
@@ -879,6 +912,7 @@ CREATE UNIQUE INDEX windows_replaces ON windows (replaces) WHERE replaces IS NOT
 CREATE VIEW windows_in_force AS
 SELECT r.route, r.name AS window_name, nullif(r.year, 0) AS year, r.opens, r.opens_sd_days, r.closes,
     r.closes_sd_days, r.fail_chance, r.order_by, r.key, r.who, r.why,
-    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded,
+    r.opens_lag_days, r.opens_lag_sd_days, r.closes_lag_days, r.closes_lag_sd_days
 FROM windows AS r
 WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM windows AS later WHERE later.replaces = r.key);

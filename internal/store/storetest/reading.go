@@ -53,6 +53,9 @@ func theDirectoryIsInOrderOfPlantAndID(t *testing.T, s Store) {
 		&inventory.Service{Entry: entry("3"), Plant: "a", Route: "r"},
 		&inventory.Window{Entry: entry("1"), Route: "r", Name: "spring", Year: 2027}, &inventory.Window{Entry: entry("2"), Route: "r", Name: "spring"},
 		&inventory.Window{Entry: entry("3"), Route: "r", Name: "autumn"},
+		&inventory.PastWindow{Entry: entry("1"), Route: "r", Name: "spring", Year: 2025},
+		&inventory.PastWindow{Entry: entry("2"), Route: "r", Name: "spring", Year: 2024},
+		&inventory.PastWindow{Entry: entry("3"), Route: "r", Name: "autumn", Year: 2025},
 		&inventory.Tank{Entry: entry("1"), Plant: "b", ID: "1"}, &inventory.Tank{Entry: entry("2"), Plant: "a", ID: "2"},
 		&inventory.Tank{Entry: entry("3"), Plant: "a", ID: "1"},
 		&inventory.Meter{Entry: entry("1"), Plant: "b", ID: "1"}, &inventory.Meter{Entry: entry("2"), Plant: "a", ID: "1"},
@@ -67,6 +70,7 @@ func theDirectoryIsInOrderOfPlantAndID(t *testing.T, s Store) {
 		{"routes", inventory.Rows{Routes: rows.Routes}, []string{"2", "1"}},
 		{"services", inventory.Rows{Services: rows.Services}, []string{"3", "2", "1"}},
 		{"windows", inventory.Rows{Windows: rows.Windows}, []string{"3", "2", "1"}},
+		{"past windows", inventory.Rows{PastWindows: rows.PastWindows}, []string{"3", "2", "1"}},
 		{"tanks", inventory.Rows{Tanks: rows.Tanks}, []string{"3", "2", "1"}},
 		{"meters", inventory.Rows{Meters: rows.Meters}, []string{"2", "1"}},
 	} {

@@ -111,7 +111,7 @@ func oneIdentityHasOneRowInForce(t *testing.T, s Store) {
 	before := everything(t, s)
 	for _, r := range bare() {
 		switch r.(type) {
-		case *inventory.Plant, *inventory.Tank, *inventory.Meter, *inventory.Route, *inventory.Service, *inventory.Window, *inventory.Order:
+		case *inventory.Plant, *inventory.Tank, *inventory.Meter, *inventory.Route, *inventory.Service, *inventory.Window, *inventory.PastWindow, *inventory.Order:
 			r.Base().Key = "another"
 			named := refused(t, s, batch(r), fault.Conflict)
 			if !names(named, string(r.Kind())+" another", "bare stands for the same "+string(r.Kind())) {
@@ -123,11 +123,12 @@ func oneIdentityHasOneRowInForce(t *testing.T, s Store) {
 	refused(t, s, two, fault.Conflict)
 	same(t, "rows", everything(t, s), before)
 
-	other := batch( // a window of one year, a tank of another plant, a route to another plant
+	other := batch( // a window of one year, another past year, a tank of another plant, a route to another plant
 		&inventory.Window{Entry: inventory.Entry{Key: "2027"}, Route: "river", Name: "summer", Year: 2027},
+		&inventory.PastWindow{Entry: inventory.Entry{Key: "2024"}, Route: "river", Name: "summer", Year: 2024},
 		&inventory.Tank{Entry: inventory.Entry{Key: "2"}, Plant: "another", ID: "1"},
 		&inventory.Service{Entry: inventory.Entry{Key: "2"}, Plant: "another", Route: "river"})
-	same(t, "counts", record(t, s, other), inventory.Recorded{New: 3})
+	same(t, "counts", record(t, s, other), inventory.Recorded{New: 4})
 }
 
 func whatCannotBeKeptIsRefused(t *testing.T, s Store) {

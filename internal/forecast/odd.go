@@ -4,7 +4,7 @@ import "math"
 
 const (
 	contradictsBeyond = 3.5  // standard deviations of the specific consumption,
-	contradictsRatio  = 1.10 // and this factor: what contradicts its energy
+	contradictsRatio  = 1.20 // and this factor: what contradicts its energy
 	vouchesWithin     = 2.5  // standard deviations: what agrees with it
 	vouchesSD         = 0.15 // above this standard deviation the energy vouches for nothing
 	correctionMost    = 1.67 // times what its energy takes that a count correction makes of a month, or so many times less

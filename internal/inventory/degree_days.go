@@ -69,7 +69,7 @@ func (d *DegreeDays) Check(dir *Directory, now time.Time) []fault.Field {
 
 // group looks a climate group up, with the zone of its plants in which the day is the furthest on.
 func (f *findings) group(dir *Directory, id string, now time.Time) (zone *time.Location, ok bool) {
-	if id != "" && !f.id("group", id) {
+	if !f.line("group", id, longestID) {
 		return nil, false
 	}
 	for _, p := range dir.Plants() {

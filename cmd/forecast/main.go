@@ -28,6 +28,7 @@ type commands struct {
 	Windows  windowsCommand  `cmd:"" help:"When supply windows open and close, from their past dates: CSV in, the fit and its dates out."`
 	Correct  correctCommand  `cmd:"" help:"Bring observed volumes and densities to 15 °C and 60 °F: CSV in, CSV out."`
 	Strap    strapCommand    `cmd:"" help:"Write the capacity table of a tank from its description: JSON in, CSV out."`
+	Lots     lotsCommand     `cmd:"" help:"Plan which windows to use and how many litres to take from each at the least cost: JSON in, text or JSON out."`
 }
 
 func main() {

@@ -21,12 +21,14 @@ var rooms = map[string][]string{
 	"internal/fault":     {},
 	"internal/notice":    {},
 	"internal/tanks":     leaves,
-	"internal/strap":     with(leaves, "internal/tanks"),
+	"internal/strict":    leaves,
+	"internal/strap":     with(leaves, "internal/strict", "internal/tanks"),
 	"internal/inventory": with(leaves, "internal/tanks"),
 	"internal/importer":  with(leaves, "internal/tanks", "internal/inventory"),
 	"internal/forecast":  leaves,
 	"internal/backtest":  with(leaves, "internal/forecast"),
 	"internal/resupply":  with(leaves, "internal/forecast"),
+	"internal/lots":      with(leaves, "internal/strict"),
 	"internal/score":     with(leaves, "internal/forecast"),
 	"internal/budget":    with(leaves, "internal/forecast", "internal/resupply"),
 	"internal/advice":    with(leaves, "internal/inventory", "internal/forecast", "internal/resupply", "internal/budget", "internal/score"),
@@ -55,7 +57,7 @@ var rooms = map[string][]string{
 	"cmd/api": with(leaves, "internal/advice", "internal/api", "internal/budget", "internal/demo", "internal/gate", "internal/intake",
 		"internal/inventory", "internal/jobs", "internal/store", "internal/web"),
 	"cmd/forecast": with(leaves, "internal/advice", "internal/backtest", "internal/budget", "internal/demo", "internal/importer",
-		"internal/inventory", "internal/resupply", "internal/score", "internal/store", "internal/strap", "internal/tanks"),
+		"internal/inventory", "internal/lots", "internal/resupply", "internal/score", "internal/store", "internal/strap", "internal/tanks"),
 }
 
 var leaves = []string{"internal/units", "internal/calendar", "internal/fault", "internal/notice"}

@@ -6,8 +6,8 @@ package strap
 import (
 	"io"
 
-	"overwinter/internal/fault"
 	"overwinter/internal/notice"
+	"overwinter/internal/strict"
 	"overwinter/internal/tanks"
 )
 
@@ -22,30 +22,24 @@ type Tank struct {
 
 // reader reads one description.
 type reader struct {
-	name     string
-	problems []fault.Field
-	more     int // problems found, listed or not
-	notices  notice.List
+	*strict.Reader
+	notices notice.List
 }
 
 // Read reads a description; name is that of the file, for messages. An error lists each place that is
 // wrong as file:line:path, with what was found and what was expected; the path counts places in lists from 1.
 // Nothing is guessed: a field that the shape does not have, or that stands twice or in two units, is refused.
 func Read(name string, in io.Reader) (Tank, error) {
-	text, err := io.ReadAll(io.LimitReader(in, longestText+4)) // a byte order mark and one byte too many
+	r := &reader{Reader: strict.New(name, "tank description")}
+	root, err := r.Parse(in)
 	if err != nil {
-		return Tank{}, fault.Wrap(fault.Invalid, err, "%s cannot be read", name)
+		return Tank{}, err
 	}
-	r := &reader{name: name}
 	var t Tank
-	if root := r.parse(text); root != nil {
+	if root != nil {
 		t.Shape = r.tank(root, 0)
 	}
-	if len(r.problems) > 0 {
-		err := fault.New(fault.Invalid, "the tank description cannot be used").With(r.problems...)
-		if left := r.more - len(r.problems); left > 0 {
-			err = err.With(fault.Field{Where: name, Message: message("and %d more", left)})
-		}
+	if err := r.Err(); err != nil {
 		return Tank{}, err
 	}
 	if drums, ok := t.Shape.(tanks.Drums); ok {

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"overwinter/internal/fault"
+	"overwinter/internal/strict"
 	"overwinter/internal/tanks"
 	"overwinter/internal/units"
 )
@@ -190,7 +191,7 @@ func TestWhatIsWrongIsNamedByItsPlace(t *testing.T) {
 		{`{"bottom_at_mm":0,` + box + `}`, "bottom_at_mm: no such field"},
 		{strings.Repeat(`{"a":`, 30) + "1" + strings.Repeat("}", 30), "nested deeper than 24 levels"},
 		{strings.Repeat("[", 20000), "this is no JSON"},
-		{`{"shape":"rectangular","note":"` + strings.Repeat("x", longestText) + `"}`, "tank.json: longer than 8 MB"},
+		{`{"shape":"rectangular","note":"` + strings.Repeat("x", strict.LongestText) + `"}`, "tank.json: longer than 8 MB"},
 	} {
 		_, err := read(tt.text)
 		if fault.KindOf(err) != fault.Invalid || !strings.Contains(err.Error(), tt.says) {
@@ -207,6 +208,7 @@ func TestWhatIsWrongIsNamedByItsPlace(t *testing.T) {
 }
 
 func TestAllThatIsWrongIsListedAtOnce(t *testing.T) {
+	const mostProblems = 20
 	_, err := read(`{"shape":"table","table":[` + strings.Repeat(`{"depth_mm":"x"},`, 30) + `5]}`)
 	var f *fault.Error
 	if !errors.As(err, &f) || len(f.Fields) != mostProblems+1 || f.Fields[mostProblems].Message != "and 41 more" {

@@ -1,6 +1,7 @@
 package strap
 
 import (
+	"overwinter/internal/strict"
 	"overwinter/internal/tanks"
 	"overwinter/internal/units"
 )
@@ -14,17 +15,17 @@ type end struct {
 
 // head reads a head of a cylinder and notes where its measures stand, under the names that the geometry's
 // errors use.
-func (r *reader) head(o *object, field, name string, needed bool, fields map[string]*node) end {
-	h, ok := o.child(field, needed)
+func (r *reader) head(o *strict.Object, field, name string, needed bool, fields map[string]*strict.Node) end {
+	h, ok := o.Child(field, needed)
 	if !ok {
 		return end{}
 	}
-	fields[name] = h.node
-	e := end{kind: h.word("kind", true, "flat", "ellipsoidal", "ellipsoidal-2-1", "hemispherical", "dished", "conical",
+	fields[name] = h.Node
+	e := end{kind: h.Word("kind", true, "flat", "ellipsoidal", "ellipsoidal-2-1", "hemispherical", "dished", "conical",
 		"torispherical", "flanged-and-dished", "din-28011", "din-28013")}
 	depth := func() units.Millimetres {
-		d := h.length("depth", true)
-		fields[name+" depth"] = h.found["depth"]
+		d := h.Length("depth", true)
+		fields[name+" depth"] = h.Found["depth"]
 		return d
 	}
 	switch e.kind {
@@ -41,8 +42,8 @@ func (r *reader) head(o *object, field, name string, needed bool, fields map[str
 	case "conical":
 		e.Head = tanks.ConicalHead(depth())
 	case "torispherical":
-		dish, _ := h.number("dish_ratio", true)
-		knuckle, _ := h.number("knuckle_ratio", true)
+		dish, _ := h.Number("dish_ratio", true)
+		knuckle, _ := h.Number("knuckle_ratio", true)
 		e.Head = tanks.TorisphericalHead(dish, knuckle)
 	case "flanged-and-dished":
 		e.Head = tanks.FlangedAndDishedHead()
@@ -52,11 +53,11 @@ func (r *reader) head(o *object, field, name string, needed bool, fields map[str
 		e.Head = tanks.DIN28013Head()
 	}
 	if field == "bottom" {
-		if n := h.field("rises", isTruth, false); n != nil {
-			e.rises = n.truth
+		if n := h.Field("rises", strict.IsTruth, false); n != nil {
+			e.rises = n.Truth
 		}
 	}
-	h.done()
+	h.Done()
 	return e
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"overwinter/internal/notice"
+	"overwinter/internal/strict"
 	"overwinter/internal/tanks"
 	"overwinter/internal/units"
 )
@@ -12,19 +13,19 @@ import (
 const deepestSet = 4
 
 // joined reads a set of tanks that are piped together.
-func (r *reader) joined(o *object, level int) tanks.Shape {
-	list := o.field("tanks", isList, true)
+func (r *reader) joined(o *strict.Object, level int) tanks.Shape {
+	list := o.Field("tanks", strict.IsList, true)
 	if list == nil {
 		return nil
 	}
 	if level >= deepestSet {
-		r.problem(list, "sets within sets, more than %d deep: name the tanks in one list", deepestSet)
+		r.Problem(list, "sets within sets, more than %d deep: name the tanks in one list", deepestSet)
 		return nil
 	}
-	before := r.more
-	fields := map[string]*node{"tanks": list}
+	before := r.Count()
+	fields := map[string]*strict.Node{"tanks": list}
 	var members []tanks.Member
-	for i, n := range list.members {
+	for i, n := range list.Members {
 		fields[fmt.Sprintf("tank %d", i+1)] = n
 		shape := r.tank(n, level+1)
 		if shape == nil {
@@ -32,7 +33,7 @@ func (r *reader) joined(o *object, level int) tanks.Shape {
 		}
 		members = append(members, tanks.Member{Shape: shape, Bottom: r.bottomAt(n)})
 	}
-	if r.more > before {
+	if r.Count() > before {
 		return nil
 	}
 	shape, err := tanks.Joined(members...)
@@ -41,7 +42,7 @@ func (r *reader) joined(o *object, level int) tanks.Shape {
 		return nil
 	}
 	if top := tanks.LowestTop(members...); top < shape.Depth() {
-		r.notices.Add(notice.New(notice.Info, "joined-tops-differ", r.where(list.line, list.path()),
+		r.notices.Add(notice.New(notice.Info, "joined-tops-differ", r.Where(list),
 			"the lowest top is at %s mm of %s mm: above it that tank counts as full, so see that its vent reaches higher, and set the safe fill",
 			short(top), short(shape.Depth())))
 	}
@@ -49,7 +50,7 @@ func (r *reader) joined(o *object, level int) tanks.Shape {
 }
 
 // bottomAt gives the height of a tank that was read already.
-func (r *reader) bottomAt(n *node) units.Millimetres {
-	o := &object{r: r, node: n, taken: map[*node]bool{}, found: map[string]*node{}}
-	return o.length("bottom_at", true)
+func (r *reader) bottomAt(n *strict.Node) units.Millimetres {
+	o, _ := r.Object(n)
+	return o.Length("bottom_at", true)
 }

@@ -6,23 +6,24 @@ import (
 
 	"overwinter/internal/fault"
 	"overwinter/internal/notice"
+	"overwinter/internal/strict"
 	"overwinter/internal/tanks"
 )
 
 // tank reads the description of one tank; level counts how deep it lies in joined sets. The shape is nil after
 // a problem.
-func (r *reader) tank(n *node, level int) tanks.Shape {
-	o, ok := r.object(n)
+func (r *reader) tank(n *strict.Node, level int) tanks.Shape {
+	o, ok := r.Object(n)
 	if !ok {
 		return nil
 	}
 	if level > 0 {
-		o.length("bottom_at", true)
+		o.Length("bottom_at", true)
 	}
-	o.field("note", isText, false)
-	before := r.more
+	o.Field("note", strict.IsText, false)
+	before := r.Count()
 	var shape tanks.Shape
-	switch o.word("shape", true, "horizontal", "vertical", "rectangular", "table", "drums", "joined") {
+	switch o.Word("shape", true, "horizontal", "vertical", "rectangular", "table", "drums", "joined") {
 	case "horizontal":
 		shape = r.dimensioned(o, r.horizontal)
 	case "vertical":
@@ -39,12 +40,12 @@ func (r *reader) tank(n *node, level int) tanks.Shape {
 	default:
 		return nil // without a shape no field can be judged
 	}
-	o.done()
-	if r.more > before {
+	o.Done()
+	if r.Count() > before {
 		return nil
 	}
 	if capacity := tanks.Capacity(shape); !(capacity >= smallest) {
-		r.problem(n, "the tank would hold %v L: expected %v L or more; check the units", float64(capacity), smallest)
+		r.Problem(n, "the tank would hold %v L: expected %v L or more; check the units", float64(capacity), smallest)
 		return nil
 	}
 	return shape
@@ -55,7 +56,7 @@ const smallest = 0.001
 
 // dimensioned reads a shape by its dimensions, and a capacity table if there is one as well: the table is
 // then the tank, since it was measured, and the dimensions check it.
-func (r *reader) dimensioned(o *object, build func(*object) (tanks.Shape, tanks.Rise)) tanks.Shape {
+func (r *reader) dimensioned(o *strict.Object, build func(*strict.Object) (tanks.Shape, tanks.Rise)) tanks.Shape {
 	shape, rise := build(o)
 	shape = r.fittings(o, shape)
 	measured, points := r.table(o, rise, false)
@@ -64,27 +65,27 @@ func (r *reader) dimensioned(o *object, build func(*object) (tanks.Shape, tanks.
 		return shape
 	}
 	if shape != nil {
-		r.compare(o.found["table"], points, shape)
+		r.compare(o.Found["table"], points, shape)
 	}
 	return measured
 }
 
-func (r *reader) horizontal(o *object) (tanks.Shape, tanks.Rise) {
-	before := r.more
-	t := tanks.Lying{Diameter: o.length("diameter", true), Length: o.length("length", true)}
-	fields := map[string]*node{}
-	if heads, ok := o.child("heads", false); ok {
+func (r *reader) horizontal(o *strict.Object) (tanks.Shape, tanks.Rise) {
+	before := r.Count()
+	t := tanks.Lying{Diameter: o.Length("diameter", true), Length: o.Length("length", true)}
+	fields := map[string]*strict.Node{}
+	if heads, ok := o.Child("heads", false); ok {
 		t.Left = r.head(heads, "left", "left head", true, fields).Head
 		t.Right = r.head(heads, "right", "right head", true, fields).Head
-		heads.done()
+		heads.Done()
 	}
-	if tilt, ok := o.child("tilt", false); ok {
+	if tilt, ok := o.Child("tilt", false); ok {
 		t.Slope = r.slope(tilt)
-		t.DipAt = tilt.length("dip_from_left", true)
-		fields["slope"], fields["dip position"] = tilt.node, tilt.found["dip_from_left"]
-		tilt.done()
+		t.DipAt = tilt.Length("dip_from_left", true)
+		fields["slope"], fields["dip position"] = tilt.Node, tilt.Found["dip_from_left"]
+		tilt.Done()
 	}
-	if r.more > before {
+	if r.Count() > before {
 		return nil, 0
 	}
 	shape, err := tanks.LyingCylinder(t)
@@ -99,11 +100,11 @@ func (r *reader) horizontal(o *object) (tanks.Shape, tanks.Rise) {
 }
 
 // unseen tells what the dip of a leaning tank does not show.
-func (r *reader) unseen(o *object, s tanks.Shape) {
+func (r *reader) unseen(o *strict.Object, s tanks.Shape) {
 	if s == nil {
 		return
 	}
-	place := r.where(o.node.line, o.node.path())
+	place := r.Where(o.Node)
 	if low := s.Volume(0); low > 0 {
 		r.notices.Add(notice.New(notice.Info, "tilt-unseen", place, "at the dip depth 0 the low end still holds %s L", short(low)))
 	}
@@ -114,22 +115,22 @@ func (r *reader) unseen(o *object, s tanks.Shape) {
 }
 
 // slope reads how a lying tank leans: one of two units, and which end is the lower.
-func (r *reader) slope(o *object) float64 {
-	perMetre, inMM := o.number("slope_mm_per_m", false)
-	angle, inDegrees := o.number("angle_deg", false)
-	lower := o.word("lower_end", true, "left", "right")
+func (r *reader) slope(o *strict.Object) float64 {
+	perMetre, inMM := o.Number("slope_mm_per_m", false)
+	angle, inDegrees := o.Number("angle_deg", false)
+	lower := o.Word("lower_end", true, "left", "right")
 	slope := perMetre / 1000
-	switch given := o.found["slope_mm_per_m"] != nil; {
-	case given && o.found["angle_deg"] != nil:
-		r.problem(o.found["angle_deg"], "the same as slope_mm_per_m, in another unit: keep one")
-	case !given && o.found["angle_deg"] == nil:
-		o.missing("slope_mm_per_m (or angle_deg)")
+	switch given := o.Found["slope_mm_per_m"] != nil; {
+	case given && o.Found["angle_deg"] != nil:
+		r.Problem(o.Found["angle_deg"], "the same as slope_mm_per_m, in another unit: keep one")
+	case !given && o.Found["angle_deg"] == nil:
+		o.Missing("slope_mm_per_m (or angle_deg)")
 	case inDegrees && !(angle >= 0 && angle < 90):
-		r.problem(o.found["angle_deg"], "%v°: expected an angle of 0° or more, with lower_end saying which way", angle)
+		r.Problem(o.Found["angle_deg"], "%v°: expected an angle of 0° or more, with lower_end saying which way", angle)
 	case inDegrees:
 		slope = math.Tan(angle * math.Pi / 180)
 	case inMM && !(perMetre >= 0):
-		r.problem(o.found["slope_mm_per_m"], "%v mm/m: expected 0 or more, with lower_end saying which way", perMetre)
+		r.Problem(o.Found["slope_mm_per_m"], "%v mm/m: expected 0 or more, with lower_end saying which way", perMetre)
 	}
 	if lower == "right" {
 		return -slope
@@ -137,13 +138,13 @@ func (r *reader) slope(o *object) float64 {
 	return slope
 }
 
-func (r *reader) vertical(o *object) (tanks.Shape, tanks.Rise) {
-	before := r.more
-	t := tanks.Standing{Diameter: o.length("diameter", true), Height: o.length("height", true)}
-	fields := map[string]*node{}
+func (r *reader) vertical(o *strict.Object) (tanks.Shape, tanks.Rise) {
+	before := r.Count()
+	t := tanks.Standing{Diameter: o.Length("diameter", true), Height: o.Length("height", true)}
+	fields := map[string]*strict.Node{}
 	bottom, roof := r.head(o, "bottom", "bottom", false, fields), r.head(o, "roof", "roof", false, fields)
 	t.Bottom, t.BottomRises, t.Roof = bottom.Head, bottom.rises, roof.Head
-	if r.more > before {
+	if r.Count() > before {
 		return nil, 0
 	}
 	shape, err := tanks.StandingCylinder(t)
@@ -154,10 +155,10 @@ func (r *reader) vertical(o *object) (tanks.Shape, tanks.Rise) {
 	return shape, bottom.rise()
 }
 
-func (r *reader) rectangular(o *object) (tanks.Shape, tanks.Rise) {
-	before := r.more
-	length, width, height := o.length("length", true), o.length("width", true), o.length("height", true)
-	if r.more > before {
+func (r *reader) rectangular(o *strict.Object) (tanks.Shape, tanks.Rise) {
+	before := r.Count()
+	length, width, height := o.Length("length", true), o.Length("width", true), o.Length("height", true)
+	if r.Count() > before {
 		return nil, 0
 	}
 	shape, err := tanks.Rectangular(length, width, height)
@@ -168,19 +169,19 @@ func (r *reader) rectangular(o *object) (tanks.Shape, tanks.Rise) {
 	return shape, tanks.RiseEven
 }
 
-func (r *reader) drums(o *object) tanks.Shape {
-	before := r.more
-	each := o.volume("drum_volume", true)
-	count, ok := o.number("count", true)
+func (r *reader) drums(o *strict.Object) tanks.Shape {
+	before := r.Count()
+	each := o.Volume("drum_volume", true)
+	count, ok := o.Number("count", true)
 	if ok && (count != math.Trunc(count) || math.Abs(count) > 1e9) {
-		r.problem(o.found["count"], "%s: expected a whole number of drums", quote(o.found["count"].text))
+		r.Problem(o.Found["count"], "%s: expected a whole number of drums", strict.Quote(o.Found["count"].Text))
 	}
-	if r.more > before {
+	if r.Count() > before {
 		return nil
 	}
 	drums, err := tanks.NewDrums(each, int(count))
 	if err != nil {
-		r.blame(o, err, map[string]*node{"drum volume": o.found["drum_volume"]})
+		r.blame(o, err, map[string]*strict.Node{"drum volume": o.Found["drum_volume"]})
 		return nil
 	}
 	return drums
@@ -188,21 +189,21 @@ func (r *reader) drums(o *object) tanks.Shape {
 
 // blame turns the refusal of a shape into problems of the fields that it is about: those of a map by their names
 // there, else those of the object by their own.
-func (r *reader) blame(o *object, err error, fields map[string]*node) {
+func (r *reader) blame(o *strict.Object, err error, fields map[string]*strict.Node) {
 	var refused *fault.Error
 	if !errors.As(err, &refused) || len(refused.Fields) == 0 {
-		r.problem(o.node, "%v", err)
+		r.Problem(o.Node, "%v", err)
 		return
 	}
 	for _, f := range refused.Fields {
 		where, ok := fields[f.Where]
 		if !ok {
-			where, ok = o.found[f.Where]
+			where, ok = o.Found[f.Where]
 		}
 		if ok && where != nil {
-			r.problem(where, "%s", f.Message)
+			r.Problem(where, "%s", f.Message)
 			continue
 		}
-		r.problem(o.node, "%s: %s", f.Where, f.Message)
+		r.Problem(o.Node, "%s: %s", f.Where, f.Message)
 	}
 }

@@ -5,37 +5,38 @@ import (
 	"math"
 
 	"overwinter/internal/notice"
+	"overwinter/internal/strict"
 	"overwinter/internal/tanks"
 	"overwinter/internal/units"
 )
 
 // table reads a capacity table and the law of its first step; rise is the law where none is stated. The shape is nil
 // after a problem, and where there is no table.
-func (r *reader) table(o *object, rise tanks.Rise, needed bool) (tanks.Shape, []tanks.Point) {
-	before := r.more
-	list := o.field("table", isList, needed)
-	stated := o.word("first_step", false, "even", "lying", "dished", "cone")
+func (r *reader) table(o *strict.Object, rise tanks.Rise, needed bool) (tanks.Shape, []tanks.Point) {
+	before := r.Count()
+	list := o.Field("table", strict.IsList, needed)
+	stated := o.Word("first_step", false, "even", "lying", "dished", "cone")
 	if list == nil {
-		if n := o.found["first_step"]; n != nil && r.more == before {
-			r.problem(n, "there is no table for it: expected a table, or no first_step")
+		if n := o.Found["first_step"]; n != nil && r.Count() == before {
+			r.Problem(n, "there is no table for it: expected a table, or no first_step")
 		}
 		return nil, nil
 	}
 	if stated != "" {
 		rise = map[string]tanks.Rise{"even": tanks.RiseEven, "lying": tanks.RiseLying, "dished": tanks.RiseDished, "cone": tanks.RiseCone}[stated]
 	}
-	fields := map[string]*node{"rows": list, "first step": o.found["first_step"]}
-	points := make([]tanks.Point, 0, len(list.members))
-	for i, member := range list.members {
+	fields := map[string]*strict.Node{"rows": list, "first step": o.Found["first_step"]}
+	points := make([]tanks.Point, 0, len(list.Members))
+	for i, member := range list.Members {
 		fields[fmt.Sprintf("row %d", i+1)] = member
-		row, ok := r.object(member)
+		row, ok := r.Object(member)
 		if !ok {
 			continue
 		}
-		points = append(points, tanks.Point{Depth: row.length("depth", true), Volume: row.volume("volume", true)})
-		row.done()
+		points = append(points, tanks.Point{Depth: row.Length("depth", true), Volume: row.Volume("volume", true)})
+		row.Done()
 	}
-	if r.more > before {
+	if r.Count() > before {
 		return nil, nil
 	}
 	if len(points) > 0 && points[0].Depth == 0 && points[0].Volume > 0 && stated == "" {
@@ -50,18 +51,18 @@ func (r *reader) table(o *object, rise tanks.Rise, needed bool) (tanks.Shape, []
 }
 
 // compare holds a table against the dimensions and tells the largest difference.
-func (r *reader) compare(table *node, points []tanks.Point, geometry tanks.Shape) {
+func (r *reader) compare(table *strict.Node, points []tanks.Point, geometry tanks.Shape) {
 	c, err := tanks.Compare(points, geometry)
 	if err != nil {
-		r.problem(table, "%v", err)
+		r.Problem(table, "%v", err)
 		return
 	}
-	place := r.where(table.members[c.Row-1].line, table.members[c.Row-1].path())
+	place := r.Where(table.Members[c.Row-1])
 	more := "more"
 	if c.Largest < 0 {
 		more = "less"
 	}
-	facts := message("at %s mm the table holds %s L %s than the dimensions give, %.1f %% of their %s L",
+	facts := fmt.Sprintf("at %s mm the table holds %s L %s than the dimensions give, %.1f %% of their %s L",
 		short(c.At), short(units.Litres(math.Abs(float64(c.Largest)))), more, 100*math.Abs(c.Share()), short(c.Capacity))
 	switch {
 	case c.Believable():
@@ -76,43 +77,43 @@ func (r *reader) compare(table *node, points []tanks.Point, geometry tanks.Shape
 }
 
 // fittings reads the deadwood of a shape.
-func (r *reader) fittings(o *object, bare tanks.Shape) tanks.Shape {
-	list := o.field("deadwood", isList, false)
+func (r *reader) fittings(o *strict.Object, bare tanks.Shape) tanks.Shape {
+	list := o.Field("deadwood", strict.IsList, false)
 	if list == nil {
 		return bare
 	}
-	before := r.more
-	fields := map[string]*node{"pieces": list}
+	before := r.Count()
+	fields := map[string]*strict.Node{"pieces": list}
 	var pieces []tanks.Deadwood
-	for i, member := range list.members {
+	for i, member := range list.Members {
 		fields[fmt.Sprintf("piece %d", i+1)] = member
-		p, ok := r.object(member)
+		p, ok := r.Object(member)
 		if !ok {
 			continue
 		}
-		piece := tanks.Deadwood{From: p.length("from", true), To: p.length("to", true)}
-		p.field("note", isText, false)
-		takes, adds := p.volume("displaces", false), p.volume("adds", false)
-		switch d, a := p.found["displaces"], p.found["adds"]; {
+		piece := tanks.Deadwood{From: p.Length("from", true), To: p.Length("to", true)}
+		p.Field("note", strict.IsText, false)
+		takes, adds := p.Volume("displaces", false), p.Volume("adds", false)
+		switch d, a := p.Found["displaces"], p.Found["adds"]; {
 		case d != nil && a != nil:
-			r.problem(a, "a piece either displaces or adds: keep one of the two")
+			r.Problem(a, "a piece either displaces or adds: keep one of the two")
 		case d == nil && a == nil:
-			p.missing("displaces_l or adds_l")
-		case d != nil && !(takes > 0) && d.kind == isNumber:
-			r.problem(d, "%s: expected a volume above 0", d.text)
-		case a != nil && !(adds > 0) && a.kind == isNumber:
-			r.problem(a, "%s: expected a volume above 0", a.text)
+			p.Missing("displaces_l or adds_l")
+		case d != nil && !(takes > 0) && d.Kind == strict.IsNumber:
+			r.Problem(d, "%s: expected a volume above 0", d.Text)
+		case a != nil && !(adds > 0) && a.Kind == strict.IsNumber:
+			r.Problem(a, "%s: expected a volume above 0", a.Text)
 		}
 		piece.Adds = adds - takes
 		pieces = append(pieces, piece)
-		p.done()
+		p.Done()
 	}
-	if r.more > before || bare == nil {
+	if r.Count() > before || bare == nil {
 		return nil
 	}
 	shape, err := tanks.WithDeadwood(bare, pieces...)
 	if err != nil {
-		r.blame(&object{r: r, node: list}, err, fields)
+		r.blame(&strict.Object{Node: list}, err, fields)
 		return nil
 	}
 	return shape

@@ -1,4 +1,4 @@
-package strap
+package strict
 
 import (
 	"bytes"
@@ -10,42 +10,41 @@ import (
 	"overwinter/internal/fault"
 )
 
-// The most that a description may be: a table of a row for each millimetre of a tall tank fits several
-// times over, and nobody nests objects this deep.
-const (
-	longestText = 8 << 20
-	deepest     = 24
-)
+// LongestText is the most bytes that a text may have: a table of a row for each millimetre of a tall tank fits several times over.
+const LongestText = 8 << 20
 
-// node is one JSON value with its place in the text.
-type node struct {
-	kind    string // as an error calls it: an object, a list, a number, a text, true or false, null
-	line    int
-	text    string // of a number or text
-	truth   bool
-	members []*node // of an object or list
+// deepest bounds nesting: nobody nests objects this deep.
+const deepest = 24
+
+// Node is one JSON value with its place in the text.
+type Node struct {
+	Kind    string // as an error calls it: one of the kinds below
+	Line    int
+	Text    string // of a number or text
+	Truth   bool
+	Members []*Node // of an object or list
 	key     string  // its name in an object
 	number  int     // its place in a list, counted from 1
-	parent  *node
+	parent  *Node
 }
 
 // The kinds of value.
 const (
-	isObject = "an object"
-	isList   = "a list"
-	isNumber = "a number"
-	isText   = "a text"
-	isTruth  = "true or false"
-	isNull   = "null"
+	IsObject = "an object"
+	IsList   = "a list"
+	IsNumber = "a number"
+	IsText   = "a text"
+	IsTruth  = "true or false"
+	IsNull   = "null"
 )
 
-// path names a value by the fields that lead to it, places in lists counted from 1: heads.left.depth_mm,
+// Path names a value by the fields that lead to it, places in lists counted from 1: heads.left.depth_mm,
 // tanks[2].diameter_m.
-func (n *node) path() string {
+func (n *Node) Path() string {
 	if n.parent == nil {
 		return ""
 	}
-	before := n.parent.path()
+	before := n.parent.Path()
 	switch {
 	case n.number > 0:
 		return before + "[" + strconv.Itoa(n.number) + "]"
@@ -55,8 +54,14 @@ func (n *node) path() string {
 	return before + "." + n.key
 }
 
+// Where names a value by the file, its line and its path.
+func (r *Reader) Where(n *Node) string { return r.where(n.Line, n.Path()) }
+
+// Name is the value's name in its object, "" in a list.
+func (n *Node) Name() string { return n.key }
+
 // where names a line of the text and a value, as far as they are known.
-func (r *reader) where(line int, path string) string {
+func (r *Reader) where(line int, path string) string {
 	place := r.name
 	if line > 0 {
 		place += ":" + strconv.Itoa(line)
@@ -69,14 +74,14 @@ func (r *reader) where(line int, path string) string {
 
 // parse reads a whole text as one JSON value. What encoding/json would pass over is refused: fields that
 // stand twice, text that is no UTF-8.
-func (r *reader) parse(text []byte) *node {
+func (r *Reader) parse(text []byte) *Node {
 	text = bytes.TrimPrefix(text, []byte("\xef\xbb\xbf"))
 	switch {
-	case len(text) > longestText:
-		r.problemAt(0, "", "longer than %d MB: is it a tank description?", longestText>>20)
+	case len(text) > LongestText:
+		r.problemAt(0, "", "longer than %d MB: is it a %s?", LongestText>>20, r.what)
 		return nil
 	case len(bytes.TrimSpace(text)) == 0:
-		r.problemAt(0, "", "empty: expected a JSON object that describes a tank")
+		r.problemAt(0, "", "empty: expected a JSON object, the %s", r.what)
 		return nil
 	case !utf8.Valid(text):
 		r.problemAt(0, "", "not UTF-8: save it as UTF-8")
@@ -91,14 +96,14 @@ func (r *reader) parse(text []byte) *node {
 		r.problemAt(line, "", "this is no JSON: %v", err)
 		return nil
 	}
-	p := parser{reader: r, text: text, tokens: json.NewDecoder(bytes.NewReader(text)), line: 1}
+	p := parser{Reader: r, text: text, tokens: json.NewDecoder(bytes.NewReader(text)), line: 1}
 	p.tokens.UseNumber()
-	return p.value(&node{}, 0)
+	return p.value(&Node{}, 0)
 }
 
 // parser turns the tokens of a valid text into nodes.
 type parser struct {
-	*reader
+	*Reader
 	text    []byte
 	tokens  *json.Decoder
 	line    int
@@ -115,55 +120,55 @@ func (p *parser) next() json.Token {
 }
 
 // value reads a value into a node that knows its place; nil after a problem.
-func (p *parser) value(n *node, depth int) *node {
+func (p *parser) value(n *Node, depth int) *Node {
 	token := p.next()
-	n.line = p.line
+	n.Line = p.line
 	switch t := token.(type) {
 	case json.Delim:
 		if depth >= deepest {
-			p.problem(n, "nested deeper than %d levels", deepest)
+			p.Problem(n, "nested deeper than %d levels", deepest)
 			return nil
 		}
 		if t == '{' {
-			n.kind = isObject
+			n.Kind = IsObject
 			return p.object(n, depth)
 		}
-		n.kind = isList
+		n.Kind = IsList
 		for i := 1; p.tokens.More(); i++ {
-			member := p.value(&node{parent: n, number: i}, depth+1)
+			member := p.value(&Node{parent: n, number: i}, depth+1)
 			if member == nil {
 				return nil
 			}
-			n.members = append(n.members, member)
+			n.Members = append(n.Members, member)
 		}
 		p.next()
 	case json.Number:
-		n.kind, n.text = isNumber, t.String()
+		n.Kind, n.Text = IsNumber, t.String()
 	case string:
-		n.kind, n.text = isText, t
+		n.Kind, n.Text = IsText, t
 	case bool:
-		n.kind, n.truth = isTruth, t
+		n.Kind, n.Truth = IsTruth, t
 	default:
-		n.kind = isNull
+		n.Kind = IsNull
 	}
 	return n
 }
 
 // object reads the members of an object.
-func (p *parser) object(n *node, depth int) *node {
+func (p *parser) object(n *Node, depth int) *Node {
 	seen := map[string]bool{}
 	for p.tokens.More() {
 		key, _ := p.next().(string)
-		member := &node{parent: n, key: key, line: p.line}
+		member := &Node{parent: n, key: key, Line: p.line}
 		if seen[key] {
-			p.problem(member, "the field stands twice: keep one")
+			p.Problem(member, "the field stands twice: keep one")
 			return nil
 		}
 		seen[key] = true
 		if member = p.value(member, depth+1); member == nil {
 			return nil
 		}
-		n.members = append(n.members, member)
+		n.Members = append(n.Members, member)
 	}
 	p.next()
 	return n
@@ -177,13 +182,14 @@ func lineAt(text []byte, offset int64) int {
 // mostProblems bounds the list of problems; the first ones are the ones to mend.
 const mostProblems = 20
 
-func (r *reader) problemAt(line int, path, format string, args ...any) {
-	r.more++
+func (r *Reader) problemAt(line int, path, format string, args ...any) {
+	r.count++
 	if len(r.problems) < mostProblems {
 		r.problems = append(r.problems, fault.Field{Where: r.where(line, path), Message: message(format, args...)})
 	}
 }
 
-func (r *reader) problem(n *node, format string, args ...any) {
-	r.problemAt(n.line, n.path(), format, args...)
+// Problem notes what is wrong with a value.
+func (r *Reader) Problem(n *Node, format string, args ...any) {
+	r.problemAt(n.Line, n.Path(), format, args...)
 }

@@ -28,6 +28,9 @@ func (r *run) advise(ctx context.Context, i int, book *inventory.Book) (Plant, e
 	_, notes = changes(book, usages)
 	a.Notices.Add(notes...)
 	a.Notices.Add(model.Notices()...)
+	if err := model.Err(); err != nil {
+		a.Notices.Add(notice.New(notice.Serious, "no-forecast", book.Plant.ID, "%v", err))
+	}
 	good, faulty := believed(book, usages, model)
 	a.Faults = append(a.Faults, faulty...)
 

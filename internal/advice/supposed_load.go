@@ -55,8 +55,8 @@ func addedLoad(book *inventory.Book, m forecast.Model, added float64) (*Supposed
 	}
 	mean := last.kW()
 	ratio := 1 + added/mean
-	if ratio <= 0 || ratio > mostSupposition {
-		return nil, supposedWrong("load_kw", "found %g kW beside a mean load of %.0f kW: expected more than %.0f and up to %.0f kW", added, mean, -mean, mean*(mostSupposition-1))
+	if ratio < 1-mostLessPercent/100 || ratio > mostSupposition {
+		return nil, supposedWrong("load_kw", "found %g kW beside a mean load of %.1f kW: expected %.1f to %.1f kW", added, mean, -mean*mostLessPercent/100, mean*(mostSupposition-1))
 	}
 	return &SupposedLoad{Ratio: ratio, MeanKW: &mean, Yield: &last.perLitre, Measured: &last.measured}, nil
 }

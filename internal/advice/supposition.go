@@ -30,6 +30,7 @@ type Supposition struct {
 const (
 	mostSupposedKW      = 100_000.0
 	mostSupposedPercent = 900.0
+	mostLessPercent     = 99.0 // a hundredth is left: below it a plant stands by
 )
 
 // SupposedDays is how far after the as-of day something may begin: every plan looks so far.
@@ -50,7 +51,7 @@ func (s Supposition) Check(asOf, origin calendar.Day) error {
 	}
 	c.load(s)
 	c.standby(s)
-	if p := s.EnginesPercent; p != nil && !(*p > 0 && *p < 100) {
+	if p := s.EnginesPercent; p != nil && !(*p > 0 && *p <= mostLessPercent) {
 		c.wrong("engines_less_percent", "found %g: expected more than 0 and less than 100, such as 8", *p)
 	}
 	c.day("engines_from", s.EnginesFrom, s.EnginesPercent != nil, "how much less fuel they need")
@@ -85,8 +86,8 @@ func (c *checkOf) load(s Supposition) {
 	if kW != nil && (!(math.Abs(*kW) <= mostSupposedKW) || *kW == 0) {
 		c.wrong("load_kw", "found %g: expected a mean load up to %.0f kW, below 0 where it goes, and not 0", *kW, mostSupposedKW)
 	}
-	if percent != nil && (!(*percent > -100 && *percent <= mostSupposedPercent) || *percent == 0) {
-		c.wrong("load_percent", "found %g: expected more than -100, up to %.0f, and not 0; a plant that burns nothing stands by", *percent, mostSupposedPercent)
+	if percent != nil && (!(*percent >= -mostLessPercent && *percent <= mostSupposedPercent) || *percent == 0) {
+		c.wrong("load_percent", "found %g: expected %.0f to %.0f, and not 0; a plant that burns nothing stands by", *percent, -mostLessPercent, mostSupposedPercent)
 	}
 	c.day("load_from", s.LoadFrom, kW != nil || percent != nil, "the load")
 }

@@ -36,6 +36,12 @@ func changes(b *inventory.Book, usages []inventory.Usage) ([]forecast.Change, no
 				c.From, float64(*c.Added)))
 			continue
 		}
+		if c.Added != nil && (ratio <= leastRatio || ratio > largeRatio) {
+			notes.Add(notice.New(notice.Serious, "load-change-beyond-load", b.Plant.ID,
+				"the load change from %s of %+.0f kW would make %.2g times what the plant uses: expected %.2g to %.0f times; it is left out: correct it, or state times (0 for standing by)",
+				c.From, float64(*c.Added), ratio, leastRatio, largeRatio))
+			continue
+		}
 		change := forecast.Change{From: c.From, Ratio: ratio, SD: logSD(ratio, c)}
 		if c.Until != nil {
 			change.Until = *c.Until
@@ -64,6 +70,10 @@ func ratioOf(c *inventory.LoadChange, b *inventory.Book, usages []inventory.Usag
 
 const (
 	year = 365.0 // days
+
+	// Beyond these a change in kW is taken for a slip of its unit or its plant. Common practice, no source.
+	leastRatio = 0.01
+	largeRatio = 10.0
 
 	// fewestDays of usage say what a plant's mean load is. Common practice, no source.
 	fewestDays = 30.0

@@ -103,23 +103,24 @@ func TestALoadIsAShareOfThePlantsMeanLoad(t *testing.T) {
 		totals []*inventory.PeriodTotal
 		change *inventory.LoadChange
 		ratio  float64 // 0 with a nil unknown is standing by
-		left   bool    // it is left out, with a notice
+		left   string  // it is left out, with this notice
 	}{
-		"at its own yield":                 {whole(ptr(292_000.0)), load(asOf+60, 10), 1.3, false},
-		"at the usual yield":               {whole(nil), load(asOf+60, 15), 1.5, false},
-		"at the usual, its own is wrong":   {whole(ptr(29_200.0)), load(asOf+60, 15), 1.5, false}, // 0.4 kWh/L
-		"less":                             {whole(nil), load(asOf+60, -12), 0.6, false},
-		"more than it makes is displaced":  {whole(nil), load(asOf+60, -45), 0, false},
-		"of the year before a past change": {[]*inventory.PeriodTotal{total(asOf-400, asOf-36, 73_000, nil), total(asOf-35, asOf, 9_000, nil)}, load(asOf-35, 15), 1.5, false},
-		"known since the change alone":     {[]*inventory.PeriodTotal{total(asOf-99, asOf, 20_000, nil)}, load(asOf-99, 10), 1.5, false}, // 30 kW with it, 20 without
-		"all that is burned, and more":     {[]*inventory.PeriodTotal{total(asOf-99, asOf, 20_000, nil)}, load(asOf-99, 30), 0, true},
-		"of a plant that nobody knows":     {nil, load(asOf+60, 15), 0, true},
-		"of a plant that three weeks know": {[]*inventory.PeriodTotal{total(asOf-20, asOf, 4_200, nil)}, load(asOf+60, 15), 0, true},
+		"at its own yield":                 {whole(ptr(292_000.0)), load(asOf+60, 10), 1.3, ""},
+		"at the usual yield":               {whole(nil), load(asOf+60, 15), 1.5, ""},
+		"at the usual, its own is wrong":   {whole(ptr(29_200.0)), load(asOf+60, 15), 1.5, ""}, // 0.4 kWh/L
+		"less":                             {whole(nil), load(asOf+60, -12), 0.6, ""},
+		"more than it makes is displaced":  {whole(nil), load(asOf+60, -45), 0, "load-change-beyond-load"},
+		"of the year before a past change": {[]*inventory.PeriodTotal{total(asOf-400, asOf-36, 73_000, nil), total(asOf-35, asOf, 9_000, nil)}, load(asOf-35, 15), 1.5, ""},
+		"known since the change alone":     {[]*inventory.PeriodTotal{total(asOf-99, asOf, 20_000, nil)}, load(asOf-99, 10), 1.5, ""}, // 30 kW with it, 20 without
+		"all that is burned, and more":     {[]*inventory.PeriodTotal{total(asOf-99, asOf, 20_000, nil)}, load(asOf-99, 30), 0, "load-change-unused"},
+		"far more than it makes":           {whole(nil), load(asOf+60, 3000), 0, "load-change-beyond-load"},
+		"of a plant that nobody knows":     {nil, load(asOf+60, 15), 0, "load-change-unused"},
+		"of a plant that three weeks know": {[]*inventory.PeriodTotal{total(asOf-20, asOf, 4_200, nil)}, load(asOf+60, 15), 0, "load-change-unused"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			s, notes := told(t, inventory.Rows{Totals: tt.totals, LoadChanges: []*inventory.LoadChange{tt.change}})
-			if tt.left {
-				if s.Changes != nil || len(notes) != 1 || notes[0] != "load-change-unused" {
+			if tt.left != "" {
+				if s.Changes != nil || len(notes) != 1 || notes[0] != tt.left {
 					t.Errorf("%+v, notices %v", s.Changes, notes)
 				}
 				return

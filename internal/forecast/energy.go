@@ -148,6 +148,9 @@ func (m *Model) accounts(observations []observation, energy []Energy) []account 
 			accounts[at].meet(e.KWh)
 		case e.KWh > 0 && e.End <= next+near:
 			alone := Interval{Start: e.Start, End: min(e.End, m.origin)}
+			if m.known.standsBy(alone) { // its fuel was left aside
+				continue
+			}
 			accounts = append(accounts, account{Interval: alone, kWh: e.KWh, specific: math.NaN(), verdict: missing})
 		}
 	}

@@ -267,3 +267,14 @@ func TestAStepOfLoadThatEnergyVouchesForIsFollowed(t *testing.T) {
 		t.Errorf("a step: named %v, notices %v, moves %.3f against that without energy", m.Faults(), m.Notices(), moves(m, fitMetered(intervals, nil)))
 	}
 }
+
+func TestEnergyOfADeclaredStandbyStandsInForNothing(t *testing.T) {
+	intervals, energy := metered(51)
+	at := calendar.Day(intervals[40].Start)
+	s := Series{Plant: "one", Intervals: intervals, Energy: energy, Changes: []Change{{From: at, Until: calendar.Day(intervals[40].End)}}}
+	last := intervals[len(intervals)-1]
+	m := Fit(s, calendar.Day(last.End)-1, nil, nil, Standard())
+	if m.Err() != nil || !hasNotice(m, "burned-in-standby") || hasNotice(m, "energy-stands-in") {
+		t.Errorf("%v, %v", m.Err(), m.Notices())
+	}
+}

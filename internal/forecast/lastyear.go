@@ -21,9 +21,12 @@ func (f *fit) lastYear(found []posterior) float64 {
 	}
 	origin := f.knots.first + float64(f.knots.count-1)*f.knots.step
 	from := origin - daysPerYear - 1
-	for gap, declared := range f.declared {
-		if declared { // the year before it was another
+	for gap, jump := range f.jumps { // the time before a step was another
+		switch {
+		case f.declared[gap]:
 			from = max(from, f.knots.steps[gap])
+		case jump > 0:
+			from = max(from, f.knots.first+float64(gap+1)*f.knots.step)
 		}
 	}
 	days, sum := 0.0, 0.0

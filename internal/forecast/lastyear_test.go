@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"fmt"
 	"math"
 	"testing"
 )
@@ -68,5 +69,27 @@ func TestHalfOfLastYearsLevelIsAdded(t *testing.T) {
 	m := fitOne(intervals, 1830)
 	for i, p := range m.posteriors {
 		within(t, "level with half of last year's", p.mean[0], state[i].mean[0]+0.5*f.lastYear(state), 1e-9)
+	}
+}
+
+// The year before a step is another plant's: it says nothing of the year to come.
+func TestAStepOfLoadThatWasFoundIsFollowedInTheYearToCome(t *testing.T) {
+	const days, since = 1440, 180
+	for _, times := range []float64{0.5, 1.5, 2} {
+		r, off := random(77), 0.0
+		for range 8 {
+			w := alaska()
+			w.yearly = 0.02
+			life := w.live(epoch, days+365, r).times(func(d int) float64 {
+				if d >= days-since {
+					return times
+				}
+				return 1
+			})
+			m := told(life.every(30, 0, days), days)
+			off += math.Log(quantileOver(m, 0, 365, 0.5)/life.total(days, days+365)) / 8
+		}
+		// A quarter of the step would be left of it by half of a year of which half lies before: 0.1 and more.
+		within(t, fmt.Sprintf("log of the median over what was burned, after a step of %g times", times), off, 0, 0.06)
 	}
 }

@@ -37,7 +37,7 @@ func moreLoad() advice.Supposed {
 	}
 	p := orin()
 	earlier := *p.Order
-	earlier.OrderBy, earlier.Least, earlier.Most = after(7), 130_000, 150_000
+	earlier.OrderBy, earlier.Least, earlier.Lot, earlier.Most = after(7), 130_000, 135_000, 150_000
 	return advice.Supposed{
 		Name: p.Name, AsOf: asOf, Quality: advice.Weak, Load: &advice.SupposedLoad{Ratio: 1.1, MeanKW: pointer(400.0)},
 		Uses:    []advice.SupposedUse{use(30, 27_000), use(180, 160_000), use(365, 300_000)},
@@ -77,7 +77,7 @@ func TestBothCasesStandSideBySide(t *testing.T) {
 	holds(t, page, "<h1>330 kL in the next 365 days instead of 300 kL</h1>", "Supposed: a load of &#43;40 kW, 1.10 times the use, from 1 May on.",
 		`next 30 days</th><td class="n">27<small>24 to 30</small></td><td class="n">30<small>27 to 33</small></td><td class="n">&#43;2.7<small>&#43;10 %</small></td>`,
 		"status</th><td>in hand</td><td>short</td>", "reserve reached</th><td>1 Aug to 1 Sep</td><td>11 Jun to 11 Jul</td>",
-		"order by</th><td>9 April</td><td>10 March</td>", "lot</th><td>118 to 158 kL</td><td>130 to 150 kL</td>",
+		"order by</th><td>9 April</td><td>10 March</td>", "lot</th><td>120 kL (118 to 158)</td><td>135 kL (130 to 150)</td>",
 		"short</th><td>—</td><td>12 kL from 1 June</td>", "early summer barge, 10 June",
 		"not a forecast of what will happen", "Nothing here is saved", "what is supposed is taken as sure", "<dt>caution</dt><dd>tank farm-1: looks odd</dd>", `<dt class="act">serious, with</dt><dd>is too late</dd>`,
 		`href="/json/cape-orrin/supposed?load_from=2031-05-01&amp;load_kw=40"`, `name="load_kw" value="40"`, `value="2031-05-01" type="date" min="2031-03-04"`)
@@ -146,5 +146,18 @@ func TestWhatIsWrongWithASuppositionStandsBesideItsField(t *testing.T) {
 	}
 	if w := get(supposeServer(t, orin(), nil), "/plants/nowhere/suppose"); w.Code != 404 {
 		t.Errorf("no such plant: %d", w.Code)
+	}
+}
+
+func TestALotOfASuppositionSaysWhatIsMissing(t *testing.T) {
+	for want, o := range map[string]advice.Order{
+		"83 of 93 kL needed":      {Lot: 83_000, Least: 93_000, Most: 85_000},
+		"none fits: 93 kL needed": {Least: 93_000, Most: 10_000},
+		"70 kL (60 to 85)":        {Lot: 70_000, Least: 60_000, Most: 85_000},
+		"70 kL":                   {Lot: 70_000, Least: 70_000, Most: 70_000},
+	} {
+		if got := plainSpaces.Replace(lotOrNone(advice.Plant{Status: resupply.InHand, Order: &o})); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
 	}
 }

@@ -61,9 +61,13 @@ func lotOrNone(p advice.Plant) string {
 	case p.Status == resupply.Unknown || p.Order == nil:
 		return none
 	case p.Order.Lot <= 0 && p.Order.Least > 0:
-		return "none fits"
+		return "none fits: " + kL(p.Order.Least) + " needed"
+	case p.Order.Least > p.Order.Most:
+		return kilolitres(p.Order.Lot) + " of " + kL(p.Order.Least) + " needed"
+	case p.Order.Least <= 0 || kilolitres(p.Order.Least) == kilolitres(p.Order.Most):
+		return kL(p.Order.Lot)
 	}
-	return lotSpan(p.Order)
+	return kL(p.Order.Lot) + " (" + kilolitres(p.Order.Least) + " to " + kilolitres(p.Order.Most) + ")"
 }
 
 func windowOrNone(p advice.Plant) string {

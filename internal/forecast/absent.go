@@ -16,8 +16,8 @@ const (
 // blank. What was reported late is looked for first.
 func (f *fit) withAbsent(i int) (o observation, ok bool) {
 	own, r := &f.observations[i], &f.rows[i]
-	ratio, sd := float64(own.Litres)/r.expected, math.Sqrt(r.own()+r.parameter)
-	if own.reckoned() || r.residual < periodBeyond*sd || ratio < leastPeriods || ratio > mostPeriods {
+	ratio := float64(own.Litres) / r.expected
+	if own.reckoned() || ratio < leastPeriods || ratio > mostPeriods || r.residual < periodBeyond*math.Sqrt(r.own()+r.parameter) {
 		return o, false
 	}
 	start, end := own.Start, own.End
@@ -32,7 +32,7 @@ func (f *fit) withAbsent(i int) (o observation, ok bool) {
 		if o.Days()-own.Days() <= sameMoment || o.Days() > mostPeriods*own.Days() {
 			continue
 		}
-		long := row{total: f.noise.total(o.Days())}
+		long := row{total: f.noise.total(o.Days()), logRate: o.logRate()}
 		f.expect(&o, &long)
 		if math.Abs(long.residual) <= min(sumWithin*math.Sqrt(long.own()+r.parameter), sumShare*math.Log(ratio)) {
 			o.madeOf([]Fault{{Interval: own.Interval, Expected: units.LitresAt15(r.expected)}}, "together")

@@ -21,19 +21,18 @@ const circleDays = 8192
 // "Simulation of stochastic processes by spectral representation", Applied Mechanics Reviews 44 (1991). Each wave goes round
 // an odd number of times, which makes the mirror image.
 func newCircle(n noise, scales []float64, source *rand.PCG) [][]float64 {
-	waves := make([]complex128, circleDays/2+1)
-	for k := 1; k < len(waves); k += 2 {
+	e := make([]float64, circleDays/2)
+	sumOfOddWaves(e, func(k int) complex128 {
 		turn := 2 * math.Pi * float64(k) / circleDays
 		spectrum := (1 - n.rho*n.rho) / (1 - 2*n.rho*math.Cos(turn) + n.rho*n.rho)
-		waves[k] = cmplx.Rect(n.sd*math.Sqrt(2*spectrum/circleDays), 2*math.Pi*uniform(source))
-	}
-	e := fourier.NewFFT(circleDays).Sequence(nil, waves)
+		return cmplx.Rect(n.sd*math.Sqrt(2*spectrum/circleDays), 2*math.Pi*uniform(source))
+	})
 	factors := make([][]float64, len(scales))
 	for i, scale := range scales {
 		factors[i] = make([]float64, circleDays+blockDays)
 		half, mirror := factors[i][:circleDays/2], factors[i][circleDays/2:circleDays]
-		for day := range half {
-			half[day] = scale * e[day]
+		for day, x := range e {
+			half[day] = scale * x
 		}
 		expAll(half)
 		for day, x := range half {
@@ -42,4 +41,30 @@ func newCircle(n noise, scales []float64, source *rand.PCG) [][]float64 {
 		copy(factors[i][circleDays:], half)
 	}
 	return factors
+}
+
+// turns are exp(-2πi·d/circleDays) of the first quarter of the days d.
+var turns = func() (all [circleDays / 4]complex128) {
+	for d := range all {
+		all[d] = cmplx.Rect(1, -2*math.Pi*float64(d)/circleDays)
+	}
+	return all
+}()
+
+// sumOfOddWaves fills half a circle with e(d) = Σ w(k)·exp(2πi·k·d/circleDays) over all odd k, where w(-k) is the conjugate of w(k). It asks for
+// w(k) from k = 1 on.
+//
+// A quarter of a circle on, wave k is times i^k. So in e(d) + i·e(d + quarter) waves with k = 4l+1 cancel, and those with k = 4l-1 count twice:
+// a Fourier sum of quarter length over l gives both.
+func sumOfOddWaves(e []float64, wave func(k int) complex128) {
+	const quarter = circleDays / 4
+	waves := make([]complex128, quarter)
+	for l := range quarter / 2 {
+		waves[(quarter-l)%quarter] = 2 * cmplx.Conj(wave(4*l+1)) // that of -(4l+1)
+		waves[l+1] = 2 * wave(4*l+3)
+	}
+	for d, z := range fourier.NewCmplxFFT(quarter).Sequence(waves, waves) {
+		z *= turns[d]
+		e[d], e[d+quarter] = real(z), imag(z)
+	}
 }

@@ -60,12 +60,20 @@ func (e envelope) eliminate(from, to int) bool {
 		row[i-first] = math.Sqrt(pivot)
 	}
 	for j := from; j < to; j++ { // by columns: the rows do not wait for each other
-		scale := 1 / e.diagonal(j)
+		begin, scale := max(e.first[j], from), 1/e.diagonal(j)
+		own := e.rows[j][begin-e.first[j] : j-e.first[j]]
 		for i := to; i < len(e.rows); i++ {
-			if first := e.first[i]; first <= j {
-				row := e.rows[i]
-				row[j-first] = (row[j-first] - e.shared(i, j, from)) * scale
+			first := e.first[i]
+			if first > j {
+				continue
 			}
+			start := max(begin, first)
+			row := e.rows[i][start-first : j-first+1]
+			sum := row[j-start]
+			for k, x := range own[start-begin:] {
+				sum -= x * row[k]
+			}
+			row[j-start] = sum * scale
 		}
 	}
 	for i := to; i < len(e.rows); i++ {

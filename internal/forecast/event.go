@@ -52,6 +52,14 @@ func (all events) row(start, end float64) season {
 	return row
 }
 
+// coefficients gives how many of the seasonal coefficients row may have other than zero.
+func (all events) coefficients() int {
+	if len(all) == 0 {
+		return nHarmonic
+	}
+	return firstEvent + len(all)
+}
+
 func (all events) ofDay(day int) season { return all.row(float64(day), float64(day)+1) }
 
 // admitEvent looks for a part of the year whose intervals are named year after year in the same direction: that is
@@ -102,13 +110,16 @@ func (c *calendarOf) mark(start, end float64, firstDay int) {
 func (f *fit) recurring(up bool) (e event, found bool) {
 	var seen, named calendarOf
 	for i := range f.observations {
-		o, r := &f.observations[i], &f.rows[i]
-		if o.Litres <= 0 || r.coarse || o.Days() > daysPerYear/4 {
-			continue
+		if f.outOfLine(i) && (f.rows[i].residual > 0) == up && f.placed(i) {
+			named.mark(f.observations[i].Start, f.observations[i].End, f.firstDay)
 		}
-		seen.mark(o.Start, o.End, f.firstDay)
-		if f.outOfLine(i) && (r.residual > 0) == up {
-			named.mark(o.Start, o.End, f.firstDay)
+	}
+	if named == (calendarOf{}) { // as mostly: the rest is spared
+		return e, false
+	}
+	for i := range f.observations {
+		if f.placed(i) {
+			seen.mark(f.observations[i].Start, f.observations[i].End, f.firstDay)
 		}
 	}
 	from := 0
@@ -123,12 +134,20 @@ func (f *fit) recurring(up bool) (e event, found bool) {
 	return e, found
 }
 
+// placed says whether an interval tells of a part of the year.
+func (f *fit) placed(i int) bool {
+	o := &f.observations[i]
+	return o.Litres > 0 && !f.rows[i].coarse && o.Days() <= daysPerYear/4
+}
+
+var eventLeastLog, eventMostLog = math.Log(eventLeast), math.Log(eventMost)
+
 // outOfLine says whether an interval may belong to an event: it is named, or so far off that noise does not make
 // it. Readings of days have so much noise where an event is not known yet that few of them are named.
 func (f *fit) outOfLine(i int) bool {
 	r := &f.rows[i]
 	off := math.Abs(r.residual)
-	return off < math.Log(eventMost) && (f.observations[i].named || off > max(math.Log(eventLeast), eventNoise*math.Sqrt(r.own())))
+	return off < eventMostLog && (f.observations[i].named || off > eventLeastLog && off > eventNoise*math.Sqrt(r.own()))
 }
 
 // placeOf gives where a day of recurring's count begins in the year of the harmonics, beyond 365.25 in the next.

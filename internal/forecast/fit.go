@@ -22,8 +22,10 @@ type fit struct {
 	rows         []row
 	events       events
 	known        known
-	harmonics    []season  // seasonal row of each day from firstDay on
-	times        []float64 // by which use is known to be multiplied on each day
+	harmonics    []season    // seasonal row of each day from firstDay on,
+	overtones    []overtones // and its harmonics above that
+	times        []float64   // by which use is known to be multiplied on each day,
+	logTimes     []float64   // and its log
 	firstDay     int
 	jumps        []float64 // extra variance of the level between knot i and i+1, where load stepped
 	declared     []bool    // those of them that were declared
@@ -35,8 +37,9 @@ type fit struct {
 	passing []float64 // of it
 	season  season
 
-	matrix   envelope // room for that of all unknowns, for the data whose envelope begins at matrixOf
-	matrixOf *int
+	rooms   []envelope // for matrices of all unknowns, for data whose rows begin at roomsOf
+	roomsOf []int
+	reduced []system // see systems
 }
 
 // observation is an interval with the verdict on it.
@@ -50,17 +53,20 @@ type observation struct {
 type row struct {
 	fixed     bool // inside one day: knots and season are weighed once and for all
 	firstKnot int
-	byKnot    []float64 // mean weight of the knots from firstKnot on, over the litres of the interval
-	bySeason  season
-	median    float64 // total of the median days in litres
-	expected  float64 // mean total in litres: more than that by what noise adds
-	residual  float64 // relative: ln(litres/expected), or litres/expected - 1 where the measurement is coarse
-	coarse    bool    // its value comes as near to zero as its uncertainty allows, so that it has no log
-	measuring float64 // variance of the residual by the measurement
-	total             // what day-to-day noise makes of it
-	chained   float64 // noise with that shared with its neighbours: see chain
-	parameter float64 // posterior variance of the expected total, relative
-	weight    float64 // Huber's
+	byKnot    []float64  // mean weight of the knots from firstKnot on, over the litres of the interval
+	bySeason  *season    // the day's own where it is fixed
+	overtones *overtones // of the day where it is fixed, else nil
+	logRate   float64    // ln of the litres a day as reported
+	median    float64    // total of the median days in litres,
+	logMedian float64    // and ln of it a day
+	expected  float64    // mean total in litres: more than that by what noise adds
+	residual  float64    // relative: ln(litres/expected), or litres/expected - 1 where the measurement is coarse
+	coarse    bool       // its value comes as near to zero as its uncertainty allows, so that it has no log
+	measuring float64    // variance of the residual by the measurement
+	total                // what day-to-day noise makes of it
+	chained   float64    // noise with that shared with its neighbours: see chain
+	parameter float64    // posterior variance of the expected total, relative
+	weight    float64    // Huber's
 }
 
 // own is the variance of the residual about the true expected total.
@@ -82,16 +88,23 @@ func newFit(observations []observation, k known, origin float64, p prior) *fit {
 	f.setNoise(noise{sd: defaultSD, rho: defaultRho})
 	f.firstDay = int(math.Floor(observations[0].Start))
 	f.harmonics = make([]season, int(math.Ceil(origin))-f.firstDay)
-	f.times = make([]float64, len(f.harmonics))
+	f.times, f.logTimes = make([]float64, len(f.harmonics)), make([]float64, len(f.harmonics))
 	f.layOutKnown()
 	f.layOutDays()
+	f.layOutRows()
 	return f
 }
 
 // layOutKnown works out by what the use of each day of the history is known to be multiplied.
 func (f *fit) layOutKnown() {
+	weekdays, weekday := f.known.week.factors(), weekdayOf(f.firstDay-1)
 	for i := range f.times {
-		f.times[i] = f.known.times(f.firstDay + i)
+		changed := f.known.changed(f.firstDay + i)
+		weekday = (weekday + 1) % 7
+		f.times[i], f.logTimes[i] = weekdays[weekday]*changed, f.known.week[weekday]
+		if changed != 1 {
+			f.logTimes[i] += math.Log(changed)
+		}
 	}
 }
 
@@ -113,21 +126,34 @@ func (f *fit) allowDeclared() {
 	}
 }
 
-// layOutDays works out the seasonal row of each day of the history, and of rows inside one day all that no estimate changes.
+// layOutDays works out the seasonal row of each day of the history.
 func (f *fit) layOutDays() {
 	for i := range f.harmonics {
 		f.harmonics[i] = f.events.ofDay(f.firstDay + i)
 		f.harmonics[i][coldAt] = f.known.weather.on(f.firstDay + i)
 	}
+}
+
+// layOutRows works out of rows inside one day all that no estimate changes.
+func (f *fit) layOutRows() {
+	f.overtones = make([]overtones, len(f.harmonics))
+	for i := range f.overtones {
+		f.overtones[i] = overtonesOf(&f.harmonics[i])
+	}
+	room := make([]float64, 2*len(f.rows))
 	for i := range f.rows {
 		o, r := &f.observations[i], &f.rows[i]
+		r.logRate = o.logRate()
 		if first, last := o.localDays(); first == last {
 			knot, share := f.knots.weigh(o.middleOf(first))
-			r.fixed, r.firstKnot, r.bySeason = true, knot, f.harmonics[first-f.firstDay]
-			r.byKnot = append(r.byKnot[:0], 1-share, share)
+			r.fixed, r.firstKnot, r.bySeason, r.overtones = true, knot, &f.harmonics[first-f.firstDay], &f.overtones[first-f.firstDay]
+			r.byKnot = append(room[2*i:2*i:2*i+2], 1-share, share)
 		}
 	}
 }
+
+// logRate gives the log of the litres a day; it is no finite number where nothing was burned.
+func (i Interval) logRate() float64 { return math.Log(float64(i.Litres) / i.Days()) }
 
 // localDays gives the first and the last local day that an interval touches.
 func (i Interval) localDays() (first, last int) {
@@ -150,31 +176,34 @@ func (f *fit) linearise() {
 func (f *fit) expect(o *observation, r *row) {
 	if r.fixed {
 		day, _ := o.localDays()
-		r.median = o.Days() * f.times[day-f.firstDay] * f.rate(r.firstKnot, r.byKnot[1], &r.bySeason)
+		log := f.logRate(r.firstKnot, r.byKnot[1], r.bySeason)
+		r.median, r.logMedian = o.Days()*f.times[day-f.firstDay]*exp(log), f.logTimes[day-f.firstDay]+log
 	} else {
 		f.expectOfDays(o, r)
 	}
 	f.compare(o, r)
 }
 
-// rate gives litres a day by the knots left and right of a moment, by the weight of the second, and by the seasonal row.
-func (f *fit) rate(left int, right float64, row *season) float64 {
-	used := f.coefficients()
-	return exp(f.level[left]*(1-right) + f.level[left+1]*right + dot(f.season[:used], row[:used]))
+// logRate gives ln of the litres a day by the knots left and right of a moment, by the weight of the second, and by the seasonal row.
+func (f *fit) logRate(left int, right float64, row *season) float64 {
+	return f.level[left]*(1-right) + f.level[left+1]*right + f.season.along(row, f.coefficients())
 }
 
 func (f *fit) expectOfDays(o *observation, r *row) {
 	first, last := o.localDays()
 	left, _ := f.knots.weigh(max(float64(first)+0.5, o.Start))
 	right, _ := f.knots.weigh(min(float64(last)+0.5, o.End))
-	r.firstKnot, r.bySeason = left, season{}
+	if r.firstKnot = left; r.bySeason == nil {
+		r.bySeason = new(season)
+	}
+	*r.bySeason = season{}
 	r.byKnot = append(r.byKnot[:0], make([]float64, right-left+2)...)
 	sum := 0.0
 	for day := first; day <= last; day++ {
 		covered := min(o.End, float64(day+1)) - max(o.Start, float64(day))
 		knot, share := f.knots.weigh(o.middleOf(day))
 		harmonics := &f.harmonics[day-f.firstDay]
-		litres := covered * f.times[day-f.firstDay] * f.rate(knot, share, harmonics)
+		litres := covered * f.times[day-f.firstDay] * exp(f.logRate(knot, share, harmonics))
 		r.byKnot[knot-left] += litres * (1 - share)
 		r.byKnot[knot-left+1] += litres * share
 		addTimes(r.bySeason[:], harmonics[:f.coefficients()], litres)
@@ -186,7 +215,7 @@ func (f *fit) expectOfDays(o *observation, r *row) {
 	for i := range r.bySeason {
 		r.bySeason[i] /= sum
 	}
-	r.median = sum
+	r.median, r.logMedian = sum, math.Log(sum/o.Days())
 }
 
 // setNoise changes the noise and what each row has of it; rows are compared anew afterwards. Many a row is as long as
@@ -211,6 +240,6 @@ func (f *fit) compare(o *observation, r *row) {
 	if r.coarse = f.erratic || uncertainty > coarseRatio || ratio <= 0; r.coarse {
 		r.residual = ratio - 1
 	} else {
-		r.residual = math.Log(ratio)
+		r.residual = r.logRate - r.logMedian - r.lift // ln(ratio)
 	}
 }

@@ -67,7 +67,12 @@ func (c Change) on(day calendar.Day) bool { return day >= c.From && (c.Until == 
 
 // times gives by what a day's use is multiplied; 0 on days on which the plant stands by.
 func (k *known) times(day int) float64 {
-	times := k.week.times(day)
+	return k.week.times(day) * k.changed(day)
+}
+
+// changed gives the part of it that was declared.
+func (k *known) changed(day int) float64 {
+	times := 1.0
 	for _, c := range k.changes {
 		if c.on(calendar.Day(day)) {
 			times *= c.Ratio

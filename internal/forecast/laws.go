@@ -14,11 +14,13 @@ type law struct {
 // broken boiler. Found on monthly reports of village plants before 2019 (computed): 3 to 6 months do equally well.
 const passingDays = 120.0
 
+var stranges = []float64{1, 3, 9}
+
 // laws are those weighed.
 var laws = func() (all []law) {
 	for _, drift := range []float64{0.01, 0.04, 0.08, 0.16, 0.32} {
 		for _, passing := range []float64{0.02, 0.07} {
-			for _, strange := range []float64{1, 3, 9} {
+			for _, strange := range stranges {
 				all = append(all, law{drift, passing, strange})
 			}
 		}
@@ -62,28 +64,29 @@ const nState = 2 + nSeason
 // probable each law is before any reading. Evidences are the logs of the marginal likelihoods of all laws, times
 // evidenceTrust, up to a constant. The rows are taken as linear about the estimate as it stands.
 func (f *fit) weighLaws(belief []float64) (kept []posterior, evidences []float64) {
-	data, right := f.normalEquations()
 	found := make([]posterior, 0, len(laws))
-	logs := make([]float64, 0, len(laws))
+	logs, top := make([]float64, 0, len(laws)), math.Inf(-1)
 	var moves [][]float64
 	evidences = make([]float64, len(laws))
-	var sys system
-	var reduced bool
+	systems := f.systems()
 	for i, l := range laws {
-		if i == 0 || l.drift != sys.law.drift || l.passing != sys.law.passing {
-			sys, reduced = f.reduce(l, data, right)
-		}
 		evidences[i] = math.Inf(-1)
-		if !reduced {
-			continue
-		}
-		move, evidence, ok := sys.solve(l)
+		sys := &systems[i/len(stranges)]
+		move, evidence, ok := sys.under(l)
 		if !ok {
 			continue
 		}
 		evidences[i] = evidenceTrust * evidence
+		log := evidences[i] + math.Log(belief[i])
+		if math.Exp(log-top) <= leastWeight { // left out whatever comes: its solution is spared
+			continue
+		}
+		if !sys.finish(move) {
+			evidences[i] = math.Inf(-1)
+			continue
+		}
 		found = append(found, f.posterior(l, sys.factor, move))
-		logs = append(logs, evidences[i]+math.Log(belief[i]))
+		logs, top = append(logs, log), max(top, log)
 		moves = append(moves, move)
 	}
 	mean := make([]float64, f.size())
@@ -99,6 +102,7 @@ func (f *fit) weighLaws(belief []float64) (kept []posterior, evidences []float64
 	if len(kept) > 0 {
 		f.moveTo(mean)
 	}
+	f.reduced = f.reduced[:0]
 	return kept, evidences
 }
 
@@ -136,13 +140,16 @@ func softmax(logs []float64) []float64 {
 // the spread.
 func (f *fit) posterior(l law, factor envelope, move []float64) posterior {
 	p := posterior{law: l}
-	first := f.size() - nState
+	first, used := f.knotted()-2, 2+f.coefficients()
 	copy(p.mean[:], move[first:])
 	p.mean[0] += f.startLevel
 	for i := range nSeason {
 		p.mean[2+i] += f.prior.mean[i]
 	}
-	for c := range nState { // back substitution for column c of L₂⁻ᵀ
+	for c := used; c < nState; c++ { // what is not in use is as it was believed
+		p.spread.column(c)[c] = math.Sqrt(f.seasonVariance(l, c-2))
+	}
+	for c := range used { // back substitution for column c of L₂⁻ᵀ
 		column := p.spread.column(c)
 		column[c] = 1
 		for i := c; i >= 0; i-- {

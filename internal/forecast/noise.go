@@ -75,7 +75,8 @@ func (n noise) mean() float64 {
 type total struct {
 	noise    float64 // variance of its log, or of its ratio to the mean where the rate is that of the mean day
 	averaged float64 // variance of the noise averaged over them
-	raised   float64 // times which its median, or its mean, is the rate times the days
+	raised   float64 // times which its median, or its mean, is the rate times the days,
+	lift     float64 // and ln of that
 	faded    float64 // correlation that is left between the ends
 	sum      float64 // of what is left after each whole day
 }
@@ -84,7 +85,8 @@ func (n noise) total(days float64) total {
 	t := total{noise: n.variation(days), averaged: n.meanVariance(days), raised: 1, faded: math.Pow(n.rho, days), sum: n.sum(days)}
 	if !n.ofMean {
 		t.noise = math.Log1p(t.noise)
-		t.raised = math.Exp(n.lift(t.noise))
+		t.lift = n.lift(t.noise)
+		t.raised = math.Exp(t.lift)
 	}
 	return t
 }

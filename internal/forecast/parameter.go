@@ -7,8 +7,7 @@ func (f *fit) spreadParameters(factor envelope) {
 	n := f.knots.count
 	knots := make([]season, n) // covariance of the level with what passes and the season, twice
 	var block [nSeason]season  // of the season: the lower triangle stands for both
-	for i := range nSeason {
-		row := z.rows[2*n+i]
+	for i, row := range z.rows[2*n:] {
 		for k := range knots {
 			knots[k][i] = 2 * (row[2*k] + row[2*k+1])
 		}
@@ -17,7 +16,7 @@ func (f *fit) spreadParameters(factor envelope) {
 		}
 		block[i][i] /= 2
 	}
-	levels := f.levelCovariance(z)
+	form, levels := formOf(&block), f.levelCovariance(z)
 	for k := range f.rows {
 		r := &f.rows[k]
 		used, sum := r.bySeason[:f.coefficients()], 0.0
@@ -26,14 +25,14 @@ func (f *fit) spreadParameters(factor envelope) {
 			for j, y := range r.byKnot[:i] {
 				sum += 2 * x * y * levels.at(a, r.firstKnot+j)
 			}
-			sum += x * (x*levels.diagonal(a) + dot(used, knots[a][:]))
+			sum += x * (x*levels.diagonal(a) + knots[a].along(r.bySeason, len(used)))
 		}
-		for i, x := range used {
-			along := 0.0
-			for j, y := range used[:i+1] {
-				along += y * block[i][j]
-			}
-			sum += x * along
+		from := 0
+		if r.overtones != nil {
+			sum, from = sum+form.at(r.bySeason, r.overtones), nHarmonic
+		}
+		for i := from; i < len(used); i++ {
+			sum += used[i] * dot(used[:i+1], block[i][:])
 		}
 		r.parameter = max(sum, 0)
 	}

@@ -65,7 +65,8 @@ func anyBurn(observations []observation) bool {
 
 // take sorts the intervals of the last years that end by the origin and can be read; those that cannot
 // are faults.
-func (m *Model) take(intervals []Interval) (observations []observation) {
+func (m *Model) take(intervals []Interval) []observation {
+	observations := make([]observation, 0, len(intervals))
 	for _, i := range intervals {
 		defect := i.defect()
 		switch {
@@ -78,12 +79,15 @@ func (m *Model) take(intervals []Interval) (observations []observation) {
 			observations = append(observations, observation{Interval: i})
 		}
 	}
-	slices.SortStableFunc(observations, func(a, b observation) int {
+	inTime := func(a, b observation) int {
 		if a.Start != b.Start {
 			return cmp.Compare(a.Start, b.Start)
 		}
 		return cmp.Compare(a.End, b.End)
-	})
+	}
+	if !slices.IsSortedFunc(observations, inTime) { // as they mostly are
+		slices.SortStableFunc(observations, inTime)
+	}
 	return observations
 }
 

@@ -63,7 +63,9 @@ func (m *Model) report(f *fit) bool {
 // takeFaults keeps the named intervals as faults, and those that were used only as a part of a sum, in order of time. It gives the
 // indices of the observations that were fitted, and how many intervals are such parts.
 func (m *Model) takeFaults(f *fit) (fitted []int, joined int) {
-	for i, o := range f.observations {
+	fitted = make([]int, 0, len(f.observations))
+	for i := range f.observations {
+		o := &f.observations[i]
 		switch {
 		case !o.named && o.whole == nil:
 			fitted = append(fitted, i)

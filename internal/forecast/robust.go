@@ -1,7 +1,6 @@
 package forecast
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -24,31 +23,27 @@ func (f *fit) start() {
 	all := make([]dated, 0, len(f.observations))
 	for i := range f.observations {
 		if o := &f.observations[i]; o.Litres > 0 {
-			middle := (o.Start + o.End) / 2
-			row := harmonicsAt(middle)
-			all = append(all, dated{math.Log(float64(o.Litres)/o.Days()) - f.prior.mean.dot(&row), middle})
+			r, middle := &f.rows[i], (o.Start+o.End)/2
+			row := r.bySeason
+			if !r.fixed {
+				at := harmonicsAt(middle)
+				row = &at
+			}
+			all = append(all, dated{r.logRate - f.prior.mean.along(row, nHarmonic), middle})
 		} else {
 			o.named = o.Sigma == 0 // its logarithm would be no number
 		}
 	}
-	slices.SortFunc(all, func(a, b dated) int { return cmp.Compare(a.log, b.log) })
-	f.startLevel = medianOf(all)
-	f.level = make([]float64, f.knots.count)
-	near := make([]dated, len(all))
-	for knot := range f.level {
-		f.level[knot] = f.startLevel
-		moment := f.knots.first + float64(knot)*f.knots.step
-		count := 0
-		for _, d := range all {
-			near[count] = d // in order, as all are; kept if it is near
-			if math.Abs(d.at-moment) <= startWindow {
-				count++
-			}
+	slices.SortFunc(all, func(a, b dated) int {
+		switch {
+		case a.log < b.log: // finite, which spares cmp.Compare's care for what is no number
+			return -1
+		case a.log > b.log:
+			return 1
 		}
-		if count >= startRows {
-			f.level[knot] = medianOf(near[:count])
-		}
-	}
+		return 0
+	})
+	f.level = f.runningMedians(all)
 	f.linearise()
 	sizes := make([]float64, 0, len(f.rows))
 	for i := range f.rows {
@@ -56,7 +51,7 @@ func (f *fit) start() {
 			sizes = append(sizes, math.Abs(r.residual))
 		}
 	}
-	sd := max(madToSD*median(sizes), leastStartSD)
+	sd := max(madToSD*middleOf(sizes), leastStartSD)
 	for i := range f.rows {
 		f.judge(i, sd*sd+f.rows[i].measuring)
 	}
@@ -66,10 +61,37 @@ func (f *fit) start() {
 // dated is the log of a rate without its season, and when it was.
 type dated struct{ log, at float64 }
 
-// medianOf gives the median log of sorted rates; there must be one.
-func medianOf(sorted []dated) float64 {
-	n := len(sorted)
-	return (sorted[(n-1)/2].log + sorted[n/2].log) / 2
+// runningMedians gives at each knot the median of the rates near it, which are sorted, and that of all where few are near.
+func (f *fit) runningMedians(sorted []dated) []float64 {
+	everywhere := newPlaces(len(sorted))
+	near := make([]places, f.knots.count)
+	for knot := range near {
+		near[knot] = newPlaces(len(sorted))
+	}
+	for i, d := range sorted {
+		everywhere.add(i)
+		for knot := max(int((d.at-startWindow-f.knots.first)/f.knots.step), 0); knot < f.knots.count; knot++ {
+			off := f.knots.first + float64(knot)*f.knots.step - d.at
+			if off > startWindow {
+				break
+			}
+			if off >= -startWindow {
+				near[knot].add(i)
+			}
+		}
+	}
+	medianOf := func(p places) float64 {
+		n := p.count()
+		return (sorted[p.nth((n-1)/2)].log + sorted[p.nth(n/2)].log) / 2
+	}
+	f.startLevel = medianOf(everywhere)
+	medians := make([]float64, f.knots.count)
+	for knot, p := range near {
+		if medians[knot] = f.startLevel; p.count() >= startRows {
+			medians[knot] = medianOf(p)
+		}
+	}
+	return medians
 }
 
 // judge names an interval, or clears it, by its predictive variance.

@@ -23,7 +23,9 @@ func (f *fit) rescale() {
 	}
 	f.setNoise(n)
 	for i := range f.rows {
-		f.compare(&f.observations[i], &f.rows[i])
+		if r := &f.rows[i]; r.expected != r.median*r.raised { // of a single day noise does not move the mean
+			f.compare(&f.observations[i], r)
+		}
 	}
 }
 

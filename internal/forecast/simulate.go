@@ -16,10 +16,10 @@ const sharedWeather = 0.5
 
 // future is what all paths of one simulation share.
 type future struct {
-	base    []float64          // exp of the mean season, by day
-	seasons [nSeason][]float64 // what a coefficient adds to the log rate, by block
-	gap     float64            // days from the origin to the start
-	circle  [][]float64        // noise of a day on the rate, by scale of the calibration: see newCircle
+	base    []float64   // exp of the mean season, by day
+	seasons []season    // seasonal row of each block
+	gap     float64     // days from the origin to the start
+	circle  [][]float64 // noise of a day on the rate, by scale of the calibration: see newCircle
 
 	colder [][]float64 // how much colder each block is, by weather year: see weather.ahead; nil where that is not known
 	years  []int       // after the origin, of each block
@@ -68,9 +68,7 @@ func (m Model) future(from calendar.Day, days int, seed uint64) future {
 	}
 	for i := 0; i < days; i += blockDays {
 		start := float64(from) + 1 + float64(i)
-		for j, x := range m.events.row(start, start+blockDays) {
-			f.seasons[j] = append(f.seasons[j], x)
-		}
+		f.seasons = append(f.seasons, m.events.row(start, start+blockDays))
 	}
 	m.futureWeather(&f, from)
 	for _, d := range m.known.doubts(int(m.origin)) {
@@ -125,8 +123,13 @@ func (m *Model) simulate(cumulative []float64, f *future, own, weather, years *r
 		passing = stay*passing + shared*common + apart*z[1]
 		f.rates[i+1] = level + passing
 	}
-	for j, x := range m.season { // the mean season is in the days
-		floats.AddScaled(f.rates, state[2+j]-x, f.seasons[j])
+	var change season // the mean season is in the days
+	for j, x := range m.season {
+		change[j] = state[2+j] - x
+	}
+	used := m.events.coefficients()
+	for i := range f.rates {
+		f.rates[i] += change.along(&f.seasons[i], used)
 	}
 	if f.colder != nil {
 		f.addWeather(scale*m.season[coldAt], rand.New(years))
@@ -165,14 +168,19 @@ func (d doubt) apply(cumulative []float64, times float64) {
 func (f *future) accumulate(cumulative, noise []float64, place int) {
 	total := 0.0
 	for i, rate := range f.rates {
-		days := cumulative[i*blockDays : min((i+1)*blockDays, len(cumulative))]
-		base, noise := f.base[i*blockDays:][:len(days)], noise[place:][:len(days)]
-		burned := 0.0 // since the block began, at a rate of 1
-		for day := range days {
-			burned += base[day] * noise[day]
-			days[day] = total + rate*burned
+		days, base := cumulative[i*blockDays:], f.base[i*blockDays:]
+		if len(days) >= blockDays { // in arrays no day's bounds are looked at
+			days, base, noise := (*[blockDays]float64)(days), (*[blockDays]float64)(base), (*[blockDays]float64)(noise[place:])
+			for day := range days {
+				total += rate * (base[day] * noise[day])
+				days[day] = total
+			}
+		} else {
+			for day, x := range base {
+				total += rate * (x * noise[place+day])
+				days[day] = total
+			}
 		}
-		total += rate * burned
 		place = (place + blockDays) % circleDays
 	}
 }

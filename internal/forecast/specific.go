@@ -177,8 +177,11 @@ func (s *specificLevel) medianOf(from, to int) float64 {
 	return middleOf(s.room)
 }
 
-// middleOf gives the median and leaves the values sorted.
+// middleOf gives the median, 0 of no values, and leaves the values sorted.
 func middleOf(values []float64) float64 {
+	if len(values) == 0 {
+		return 0
+	}
 	slices.Sort(values)
 	return quantileSorted(values, 0.5)
 }

@@ -57,7 +57,6 @@ func (f *fit) admitJump() bool {
 	if _, ok := f.step(); !ok {
 		return false
 	}
-	data, right := f.normalEquations()
 	steepest := f.steepestGap()
 	var gaps []int
 	for gap := max(steepest-1, 0); gap <= min(steepest+1, len(f.jumps)-1); gap++ {
@@ -65,7 +64,7 @@ func (f *fit) admitJump() bool {
 			gaps = append(gaps, gap)
 		}
 	}
-	base, jumped := f.bestEvidence(data, right, gaps)
+	base, jumped := f.bestEvidence(gaps)
 	best, most := -1, jumpEvidence
 	for i, gap := range gaps {
 		if gain := jumped[i] - base; gain > most {
@@ -74,26 +73,22 @@ func (f *fit) admitJump() bool {
 	}
 	if best >= 0 {
 		f.jumps[best] = jumpVariance
+		f.reduced = f.reduced[:0]
 	}
 	return best >= 0
 }
 
 // bestEvidence gives the evidence of the law that explains the rows best, as the level stands and with a jump at each of some gaps. A step that is not allowed for
 // passes for fast drift, and the slow drift about it is seen only once it is: one law cannot judge both.
-func (f *fit) bestEvidence(data envelope, right []float64, gaps []int) (base float64, jumped []float64) {
+func (f *fit) bestEvidence(gaps []int) (base float64, jumped []float64) {
 	base, jumped = math.Inf(-1), make([]float64, len(gaps))
 	for i := range jumped {
 		jumped[i] = base
 	}
-	for _, l := range laws {
-		if l.strange != 1 {
-			continue // a season has no part in steps
-		}
+	systems := f.systems()
+	for k := range systems { // a season has no part in steps
+		s, l := &systems[k], laws[k*len(stranges)]
 		l.strange = f.law.strange
-		s, ok := f.reduce(l, data, right)
-		if !ok {
-			continue
-		}
 		forward, evidence, ok := s.under(l)
 		if !ok {
 			continue
@@ -114,7 +109,7 @@ func (s *system) gainOfJump(l law, gap int, forward []float64) float64 {
 	c := 1/(variance+jumpVariance) - 1/variance
 	u := make([]float64, len(forward))
 	u[2*gap], u[2*gap+2] = -1, 1
-	s.factor.forward(u, 0, len(u))
+	s.factor.forward(u, 2*gap, len(u))                           // nothing before
 	left := max(1+c*dot(u, u), variance/(variance+jumpVariance)) // of the determinant; no less even where the rows say nothing
 	change := dot(u, forward)
 	return (-c*change*change/left - math.Log(left) - math.Log1p(jumpVariance/variance)) / 2

@@ -3,6 +3,7 @@ package forecast
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"overwinter/internal/calendar"
 	"overwinter/internal/units"
@@ -117,22 +118,22 @@ func piecesOf(accounts []account) []piece {
 // withSums gives the observations with those joined that are right only together, by the fit as it stands, and with those longer that
 // hold the fuel of absent neighbours. It gives nil if there are none.
 func (f *fit) withSums(suspects []bool) (joined []observation) {
-	found := false
 	for i := 0; i < len(f.observations); {
 		o, n := f.sumFrom(i, suspects)
-		found = found || n > 0
-		if n == 0 {
-			longer, ok := f.withAbsent(i)
-			found, n = found || ok, 1
-			if o = f.observations[i]; ok {
-				o = longer
-			}
+		found := n > 0
+		if !found {
+			o, found = f.withAbsent(i)
+			n = 1
 		}
-		joined = append(joined, o)
+		switch {
+		case found && joined == nil: // the first
+			joined = append(slices.Clone(f.observations[:i:i]), o)
+		case found:
+			joined = append(joined, o)
+		case joined != nil:
+			joined = append(joined, f.observations[i])
+		}
 		i += n
-	}
-	if !found {
-		return nil
 	}
 	return joined
 }

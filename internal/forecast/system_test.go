@@ -25,7 +25,7 @@ func TestTheGainOfAJumpIsThatOfANewFactor(t *testing.T) {
 	f := fitted(t)
 	data, right := f.normalEquations()
 	evidence := func(l law) (system, []float64, float64) {
-		s, _ := f.reduce(l, data, right)
+		s := f.reduce(0, l, data, right)
 		forward, evidence, ok := s.under(l)
 		if !ok {
 			t.Fatal("no factor")
@@ -48,7 +48,7 @@ func TestTheGainOfAJumpIsThatOfANewFactor(t *testing.T) {
 func TestLawsThatShareTheKnotsAreSolvedAsEachByItself(t *testing.T) {
 	f := fitted(t)
 	data, right := f.normalEquations()
-	s, _ := f.reduce(laws[0], data, right)
+	s := f.reduce(0, laws[0], data, right)
 	moves := map[float64][]float64{}
 	for _, strange := range []float64{9, 1, 3} {
 		l := laws[0]
@@ -62,8 +62,9 @@ func TestLawsThatShareTheKnotsAreSolvedAsEachByItself(t *testing.T) {
 	for strange, move := range moves {
 		l := laws[0]
 		l.strange = strange
-		alone := f.precision(l, data)
-		for i := range nSeason {
+		alone := f.room(1, data)
+		f.precision(l, data, alone)
+		for i := range f.coefficients() {
 			alone.add(f.knotted()+i, f.knotted()+i, 1/f.seasonVariance(l, i))
 		}
 		if !alone.factor() {

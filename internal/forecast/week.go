@@ -20,6 +20,14 @@ func (w *week) times(day int) float64 {
 	return math.Exp(w[weekdayOf(day)])
 }
 
+// factors gives what times gives for each weekday.
+func (w *week) factors() (all week) {
+	for day, x := range w {
+		all[day] = math.Exp(x)
+	}
+	return all
+}
+
 // findWeek takes one step of the estimate of the week from the residuals of days: their weighted mean by weekday, drawn to
 // zero as far as its variance is not small beside weekSD². The level and the season do not see a profile that sums to
 // zero over the week, so that steps of this kind between those of the fit lead to where all are estimated at once.

@@ -14,7 +14,7 @@ import (
 )
 
 // ModelVersion changes whenever the same inputs may give other advice.
-const ModelVersion = "9"
+const ModelVersion = "10"
 
 // Quality says how far an answer can be leant on.
 type Quality string

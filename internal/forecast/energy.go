@@ -13,12 +13,13 @@ const sameMoment = 3.0 / 24
 
 // basis says how the litres of an observation are known, where they are not simply as reported.
 type basis struct {
-	whole    *whole // the parts in which they were reported; nil if they were reported as they are
-	vouched  bool   // the energy agrees: they were burned, however unusual
-	outlying bool   // so unusual that they would be named, were it not for the energy
-	standIn  bool   // reckoned from the energy
-	idle     bool   // nothing burned and nothing generated
-	told     bool   // named by the energy, but fitted: a count correction, whose litres were burned at some time
+	whole    *whole  // the parts in which they were reported; nil if they were reported as they are
+	vouched  bool    // the energy agrees: they were burned, however unusual
+	outlying bool    // so unusual that they would be named, were it not for the energy
+	standIn  bool    // reckoned from the energy
+	idle     bool    // nothing burned and nothing generated
+	booked   float64 // how much too many they are taken to be, in logs: booked at the wrong time
+	told     bool    // named by the energy, but fitted: a count correction, whose litres were burned at some time
 }
 
 // account is what was reported of one stretch of time: fuel, energy, or both.
@@ -30,6 +31,7 @@ type account struct {
 	specific float64 // ln(litres/kWh); NaN unless both are above zero
 	usual    float64 // its local level
 	sd       float64 // standard deviation of specific about usual
+	booked   float64 // how far specific is from that of the long run
 	verdict  verdict
 }
 
@@ -89,6 +91,9 @@ func (m *Model) hold(observations []observation, energy []Energy) []observation 
 func (m *Model) observed(accounts []account, i int, known bool) (o observation, ok bool) {
 	a := &accounts[i]
 	o.Interval = a.Interval
+	if a.verdict == unjudged || a.verdict == agreeing {
+		o.booked = bookedShare * a.booked
+	}
 	switch {
 	case a.verdict == idle:
 		o.idle = true

@@ -78,7 +78,7 @@ func (f *fit) addRow(s *sums, r *row) {
 	for i, x := range r.byKnot {
 		linear += x * (f.level[r.firstKnot+i] - f.startLevel)
 	}
-	working := weight * (r.residual + linear)
+	working := weight * (r.residual - r.booked + linear)
 	for i, x := range r.byKnot {
 		at := r.firstKnot + i
 		s.right[at] += x * working

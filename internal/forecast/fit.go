@@ -60,6 +60,7 @@ type row struct {
 	median    float64    // total of the median days in litres,
 	logMedian float64    // and ln of it a day
 	expected  float64    // mean total in litres: more than that by what noise adds
+	booked    float64    // of the residual what is taken for booked at the wrong time
 	residual  float64    // relative: ln(litres/expected), or litres/expected - 1 where the measurement is coarse
 	coarse    bool       // its value comes as near to zero as its uncertainty allows, so that it has no log
 	measuring float64    // variance of the residual by the measurement
@@ -238,8 +239,9 @@ func (f *fit) compare(o *observation, r *row) {
 	r.measuring = uncertainty * uncertainty
 	ratio := float64(o.Litres) / r.expected
 	if r.coarse = f.erratic || uncertainty > coarseRatio || ratio <= 0; r.coarse {
-		r.residual = ratio - 1
+		r.residual, r.booked = ratio-1, 0
 	} else {
+		r.booked = o.booked
 		r.residual = r.logRate - r.logMedian - r.lift // ln(ratio)
 	}
 }

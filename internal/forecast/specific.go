@@ -57,6 +57,7 @@ func specificConsumption(accounts []account) (s specificLevel, ok bool) {
 			before++
 		}
 	}
+	s.reckonBooked(accounts)
 	return s, true
 }
 

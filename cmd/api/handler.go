@@ -43,14 +43,14 @@ func (r rooms) handler() http.Handler {
 	e.HideBanner, e.HidePort = true, true
 	through(e, r.door, r.log)
 	pages := web.New(web.Deps{
-		Desk: r.desk, Intake: r.reports, Ledger: r.ledger, Books: r.books, Supposer: r.adviser, Clock: r.ledger.clock, Demo: r.config.demo, AsOf: r.ledger.asOf,
+		Desk: r.desk, Intake: r.reports, Ledger: r.ledger, Books: r.books, Supposer: r.adviser, Optioner: r.adviser, Clock: r.ledger.clock, Demo: r.config.demo, AsOf: r.ledger.asOf,
 		JSON: func(plant string) string { return api.Prefix + "/plants/" + url.PathEscape(plant) },
 	})
 	e.HTTPErrorHandler = failed(r.log, pages.Error)
 	health{r}.register(e)
 	pages.Register(e)
 	api.New(api.Deps{
-		Desk: r.desk, Intake: r.reports, Ledger: r.ledger, Issued: r.ledger, Books: r.books, Supposer: r.adviser, Ping: r.ledger.Ping, Log: r.log,
+		Desk: r.desk, Intake: r.reports, Ledger: r.ledger, Issued: r.ledger, Books: r.books, Supposer: r.adviser, Optioner: r.adviser, Ping: r.ledger.Ping, Log: r.log,
 	}).Register(e)
 	return headAsGet(e)
 }

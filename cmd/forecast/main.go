@@ -23,6 +23,7 @@ type commands struct {
 	Budget   budgetCommand   `cmd:"" help:"Litres and money by plant and fiscal month for eighteen months."`
 	Books    booksCommand    `cmd:"" help:"What the records say against what the dips say: what looks wrong, balances by month, deliveries, usage."`
 	Scores   scoresCommand   `cmd:"" help:"How good the forecasts were that were kept as issued, against what was burned since."`
+	Plan     planCommand     `cmd:"" help:"The cheapest plan of a plant over the deliveries to come, and what else could be done or happen. Nothing is saved."`
 	Suppose  supposeCommand  `cmd:"" help:"What would follow at a plant from a colder winter, another load, a standby or better engines. Nothing is saved."`
 	Backtest backtestCommand `cmd:"" help:"Forecast from past dates, with what was known then: CSV in, quantiles out."`
 	Windows  windowsCommand  `cmd:"" help:"When supply windows open and close, from their past dates: CSV in, the fit and its dates out."`

@@ -59,6 +59,7 @@ type Plant struct {
 
 	Order      *Order     `json:"order"`
 	Short      *Shortage  `json:"short"`
+	Planned    *Planned   `json:"plan"` // nil where prices or a second delivery are not in sight
 	OpenOrders []Expected `json:"open_orders"`
 	Windows    []Window   `json:"windows"` // of the plant's routes, to the end of the horizon
 

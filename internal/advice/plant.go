@@ -204,15 +204,15 @@ func (r *run) decide(a *Plant, book *inventory.Book, m forecast.Model, s invento
 	if d.Short != nil {
 		a.Short = shortage(d.Short)
 	}
-	if d.Order == nil {
-		return nil
-	}
 	// What is doubtful was said the first time.
 	fresh, err := r.problem(book, m, s, open, r.opts.Seed+freshSeed, new(notice.List))
 	if err != nil {
 		return err
 	}
-	a.Order = orderOf(book.AsOf, d.Order, resupply.Replay(fresh, d.Order, max(d.Order.By.Day, 0)))
+	r.plan(a, problem, fresh)
+	if d.Order != nil {
+		a.Order = orderOf(book.AsOf, d.Order, resupply.Replay(fresh, d.Order, max(d.Order.By.Day, 0)))
+	}
 	return nil
 }
 

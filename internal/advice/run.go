@@ -35,6 +35,8 @@ type run struct {
 
 	kept   inventory.ForecastStore     // nil where nothing is issued
 	toKeep []*inventory.IssuedForecast // by plant: what is to be kept with its advice, nil where nothing is
+
+	compare *comparison // what options are compared from, nil where none are asked for
 }
 
 // beginIssuing begins a run whose answers are kept.

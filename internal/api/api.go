@@ -52,6 +52,7 @@ type Deps struct {
 	Issued   History
 	Books    Books
 	Supposer Supposer
+	Optioner Optioner
 	Ping     func(context.Context) error // tells whether the ledger can be reached
 	Log      *slog.Logger                // hears the causes that clients are not told; nil means the default
 }
@@ -97,6 +98,7 @@ func (a *API) Register(e *echo.Echo) {
 	a.changesOperation()
 	a.booksOperations()
 	a.supposedOperation()
+	a.planOperations()
 	describe(a.huma.OpenAPI())
 	a.document = write(a.huma.OpenAPI())
 	group.GET("/openapi.json", a.document.json)

@@ -111,6 +111,7 @@ var kinds = map[reflect.Type][]any{
 	reflect.TypeFor[resupply.Guard]():      {resupply.ReserveGuard, resupply.WindowGuard, resupply.DeadlineGuard},
 	reflect.TypeFor[resupply.EventKind]():  anyOf(resupply.EventKinds()),
 	reflect.TypeFor[resupply.StepKind]():   anyOf(resupply.StepKinds()),
+	reflect.TypeFor[resupply.OptionKind](): anyOf(resupply.OptionKinds()),
 	reflect.TypeFor[resupply.Source]():     anyOf(resupply.Sources()),
 	reflect.TypeFor[advice.Quality]():      {advice.Sound, advice.Weak, advice.NoAnswer},
 	reflect.TypeFor[score.Reason]():        anyOf(score.Reasons()),

@@ -64,6 +64,9 @@ func (b broken) Open(context.Context, inventory.BooksQuestion) (*inventory.Stret
 func (b broken) Suppose(context.Context, string, advice.Supposition) (advice.Supposed, error) {
 	return advice.Supposed{}, b.fail()
 }
+func (b broken) Options(context.Context, string) (advice.PlanOptions, error) {
+	return advice.PlanOptions{}, b.fail()
+}
 func (b broken) Version(context.Context) (int64, error)                { return 0, b.fail() }
 func (b broken) Changes(context.Context) (map[string]int64, error)     { return nil, b.fail() }
 func (b broken) AdviceRevision(context.Context, uint64) (int64, error) { return 0, b.fail() }
@@ -71,7 +74,7 @@ func (b broken) AdviceRevision(context.Context, uint64) (int64, error) { return 
 // into puts the broken parts in the place of the sound ones.
 func (b broken) into(log io.Writer) func(*api.Deps) {
 	return func(d *api.Deps) {
-		d.Intake, d.Ledger, d.Books, d.Supposer, d.Desk = b, b, b, b, advice.NewDesk(b, seed)
+		d.Intake, d.Ledger, d.Books, d.Supposer, d.Optioner, d.Desk = b, b, b, b, b, advice.NewDesk(b, seed)
 		d.Ping = func(context.Context) error { return b.fail() }
 		d.Log = slog.New(slog.NewTextHandler(log, nil))
 	}

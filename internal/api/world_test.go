@@ -211,9 +211,9 @@ func start(url string, change ...func(*api.Deps)) (*world, func(), error) {
 	deps := api.Deps{
 		Desk: desk, Ledger: db, Issued: db, Ping: func(context.Context) error { return nil },
 		Intake:   &intake.Desk{Ledger: db, Refresh: refresher{adviser(db)}, Advice: desk, Clock: calendar.At(demo.Now)},
-		Supposer: adviser(db),
-		Books:    &inventory.Bookkeeper{Ledger: db, Clock: calendar.At(demo.Now), AsOf: &asOf},
-		Log:      slog.New(slog.NewTextHandler(io.Discard, nil)),
+		Supposer: adviser(db), Optioner: adviser(db),
+		Books: &inventory.Bookkeeper{Ledger: db, Clock: calendar.At(demo.Now), AsOf: &asOf},
+		Log:   slog.New(slog.NewTextHandler(io.Discard, nil)),
 	}
 	for _, c := range change {
 		c(&deps)

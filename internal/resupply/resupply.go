@@ -44,6 +44,12 @@ type Problem struct {
 	Windows []Window
 	// Fallbacks are the dearer ways open at any time.
 	Fallbacks []Fallback
+	// FallbackAt is the stock at which a fallback is bought; the reserve where it is nothing.
+	FallbackAt Reserve
+	// Carrying is what fuel in the tanks costs, as a share of its price a year: interest and storage.
+	Carrying float64
+	// Spending bounds orders together.
+	Spending []Spending
 }
 
 // Reserve is a volume, or days at the coming outflow when Days is not 0.
@@ -81,6 +87,7 @@ type Window struct {
 	Slip        []int        // delay after that, or after the opening, days
 	OrderBy     *int         // day index of the supplier's own order deadline
 	Lot         Lot
+	Terms       Terms
 }
 
 // Arrival gives the day on which fuel ordered on a day arrives on a path, Never where the window

@@ -34,7 +34,9 @@ type plantPage struct {
 	SetAside             []setAsideRow
 	Notices              []noticeRow
 	Assumptions          []string
+	Plan                 *planView
 	RoundPath, BooksPath string
+	OptionsPath          string
 	JSON                 string
 }
 
@@ -77,10 +79,10 @@ func (s *Site) plantOf(p advice.Plant, record *inventory.Plant) plantPage {
 		Name: p.Name, Group: capital(plain(p.Group)), Status: string(p.Status), Act: needsAct(p.Status),
 		Lead: plantLead(p), Marks: chart.Marks,
 		Figures: figureRows(p), Windows: windowRows(p),
-		Facts: orderFacts(p), Shortage: shortageOf(p), Why: whyOf(p, record.Risk()),
+		Facts: orderFacts(p), Shortage: shortageOf(p), Plan: planOf(p), Why: whyOf(p, record.Risk()),
 		Stock: stockOf(p), Tanks: tanksOf(p, record.Display), Burn: burnOf(p), Scores: scoresOf(p), Suppose: supposeFormOf(p, nil),
 		OnTheWay: arrivalRows(p), SetAside: setAsideRows(p), Notices: noticeRows(p), Assumptions: p.Assumptions,
-		RoundPath: roundPath(p.Plant), BooksPath: booksPath(p.Plant),
+		RoundPath: roundPath(p.Plant), BooksPath: booksPath(p.Plant), OptionsPath: optionsPath(p.Plant),
 	}
 	page.Heading = plantHeading(p)
 	if behind := s.staleDays(p); behind > 0 {

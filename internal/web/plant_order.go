@@ -106,17 +106,7 @@ func shortageOf(p advice.Plant) *shortageView {
 	}
 	v := &shortageView{Text: capital(shortage("are", p.Short, p.AsOf)) + ", at the accepted risk."}
 	for _, l := range p.Short.Loads {
-		r := loadRow{
-			Route: l.Route, Mode: plain(l.Mode), Loads: whole(float64(l.Loads)) + " of " + kL(l.Load), Notice: days(l.LeadDays),
-			InTime: "no", Cost: none,
-		}
-		if l.OrderBy != nil {
-			r.InTime = "if ordered by " + longDay(*l.OrderBy, p.AsOf)
-		}
-		if l.CostMinor > 0 {
-			r.Cost = whole(float64(l.CostMinor)/100) + joint + l.Currency
-		}
-		v.Loads = append(v.Loads, r)
+		v.Loads = append(v.Loads, loadRowOf(p, l))
 	}
 	return v
 }
@@ -130,6 +120,21 @@ func arrivalRows(p advice.Plant) []arrivalRow {
 		rows = append(rows, arrivalRow{o.Order, plain(o.State), kilolitres(o.Litres), shortDay(o.Likely, p.AsOf), shortSpan(o.Early, o.Late, p.AsOf)})
 	}
 	return rows
+}
+
+// loadRowOf is one fallback's row.
+func loadRowOf(p advice.Plant, l advice.FallbackLoad) loadRow {
+	r := loadRow{
+		Route: l.Route, Mode: plain(l.Mode), Loads: whole(float64(l.Loads)) + " of " + kL(l.Load), Notice: days(l.LeadDays),
+		InTime: "no", Cost: none,
+	}
+	if l.OrderBy != nil {
+		r.InTime = "if ordered by " + longDay(*l.OrderBy, p.AsOf)
+	}
+	if l.CostMinor > 0 {
+		r.Cost = whole(float64(l.CostMinor)/100) + joint + l.Currency
+	}
+	return r
 }
 
 // windowRow is a stretch of time in which fuel can come.

@@ -23,6 +23,7 @@ type Deps struct {
 	Books  Books
 	// Supposer is asked when a page is; nothing that it says is kept.
 	Supposer Supposer
+	Optioner Optioner
 	Clock    calendar.Clock
 	Demo     bool
 	// AsOf is the day that the pages stand at; nil is each plant's own today.
@@ -43,6 +44,7 @@ func (s *Site) Register(e *echo.Echo) {
 	shows(e, "/", s.fleet)
 	shows(e, "/plants/:id", s.plant)
 	shows(e, "/plants/:id/suppose", s.suppose)
+	shows(e, "/plants/:id/options", s.options)
 	shows(e, "/static/:name", static)
 	s.registerRound(e)
 	s.registerBudget(e)

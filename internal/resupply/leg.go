@@ -1,0 +1,113 @@
+package resupply
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// leg is the time from one delivery to the next on a path. All its litres but the sum are positions: what has
+// been put into the tanks since the as-of day, the stock of that day included. A position less what has gone
+// out is the stock, so that whether a position holds does not depend on how it came about.
+type leg struct {
+	occasion int     // that begins it; −1 for the first
+	day      int     // first day whose close belongs to it
+	days     int     // how many
+	gone     float64 // out by the arrival, before the outflow of its day
+	end      float64 // out by the close of the last day
+	reserve  float64 // least position that keeps the reserve
+	fallback float64 // least position for which no fallback is bought
+	dry      float64 // least position that is never dry
+	room     float64 // greatest position that the tanks hold
+	sum      float64 // of what has gone out by the close of each day: for the litre-days in the tanks
+}
+
+// scanner reads paths day by day, in one sweep each.
+type scanner struct {
+	p        *Problem
+	out      []float64 // burn and draws by the close of each day of the path at hand
+	brought  []float64 // by orders on their way, likewise
+	capacity []float64 // by day; nil where there is no limit
+}
+
+func (p *Problem) scanner() *scanner {
+	reach := p.Horizon + max(p.Reserve.Days, p.FallbackAt.Days)
+	sc := &scanner{p: p, out: make([]float64, reach+1), brought: make([]float64, p.Horizon+1)}
+	if p.Capacity != nil {
+		sc.capacity = perPath(p.Horizon+1, p.capacity)
+	}
+	return sc
+}
+
+// read takes up a path.
+func (sc *scanner) read(path int) {
+	p := sc.p
+	for t := range sc.out {
+		sc.out[t] = p.Burn.Cumulative(path, t) + p.drawn(t)
+	}
+	clear(sc.brought)
+	for i := range p.Receipts {
+		if r := &p.Receipts[i]; r.Day[path] <= p.Horizon {
+			sc.brought[r.Day[path]] += r.on(path)
+		}
+	}
+	for t := 1; t < len(sc.brought); t++ {
+		sc.brought[t] += sc.brought[t-1]
+	}
+}
+
+// kept gives a reserve's litres at the close of a day.
+func (sc *scanner) kept(r Reserve, day int) float64 {
+	if r.Days == 0 {
+		return r.Litres
+	}
+	return sc.out[day+r.Days] - sc.out[day]
+}
+
+// legs cuts a path into legs: what comes between two deliveries of which no plan makes use does not
+// matter, so one scan of the days serves every plan.
+func (sc *scanner) legs(path int, all []*occasion) []leg {
+	sc.read(path)
+	cut := make([]leg, 1, len(all)+1)
+	cut[0].occasion = -1
+	for i, o := range all {
+		if o.arrival[path] != Never {
+			cut = append(cut, leg{occasion: i, day: o.arrival[path]})
+		}
+	}
+	slices.SortStableFunc(cut[1:], func(a, b leg) int { return cmp.Compare(a.day, b.day) })
+	for i := range cut {
+		end := sc.p.Horizon + 1
+		if i+1 < len(cut) {
+			end = cut[i+1].day
+		}
+		sc.scan(&cut[i], end)
+	}
+	return cut
+}
+
+// scan fills in a leg that lasts to the day before the end.
+func (sc *scanner) scan(l *leg, end int) {
+	reserve, at := sc.p.Reserve, sc.p.FallbackAt
+	if at == (Reserve{}) {
+		at = reserve
+	}
+	l.days = end - l.day
+	l.gone = sc.before(l.day)
+	l.end, l.reserve, l.fallback, l.dry, l.room = l.gone, math.Inf(-1), math.Inf(-1), math.Inf(-1), math.Inf(1)
+	for t := l.day; t < end; t++ {
+		gone := sc.out[t] - sc.brought[t]
+		l.reserve = max(l.reserve, gone+sc.kept(reserve, t))
+		l.fallback = max(l.fallback, gone+sc.kept(at, t))
+		l.dry = max(l.dry, gone)
+		if sc.capacity != nil {
+			l.room = min(l.room, sc.before(t)+sc.capacity[t])
+		}
+		l.sum += gone
+		l.end = gone
+	}
+}
+
+// before gives what has gone out by a day before its own outflow, less what orders on their way have brought
+// on it.
+func (sc *scanner) before(day int) float64 { return sc.out[max(day-1, 0)] - sc.brought[day] }

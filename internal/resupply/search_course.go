@@ -1,0 +1,129 @@
+package resupply
+
+import (
+	"cmp"
+	"math"
+	"math/bits"
+	"slices"
+)
+
+// Of how many sets of deliveries the courses are carried out on the paths, and of how many of those the levels
+// are raised.
+const (
+	finalists = 8
+	raised    = 3
+)
+
+// best finds the course of least expected cost. Every set of deliveries has its exact lots; the cheapest sets
+// are carried out on the paths, where the fallback's cost shows, and of the best of them each level is raised
+// as far as that is cheaper: it pays to carry more than the risk target asks where the fallback is dear or
+// the next window may fail. A delivery without which the risk target is kept on a path is left out there if that is
+// cheaper. Nil where there is no course at all.
+func (f *futures) best(allowed func(occasion int) bool) *course {
+	all := f.cheapest(allowed)
+	for _, c := range all {
+		c.cost = f.judge(c)
+	}
+	slices.SortStableFunc(all, func(a, b *course) int { return cmp.Compare(a.cost, b.cost) })
+	var best *course
+	for _, c := range all[:min(len(all), raised)] {
+		f.raise(c)
+		if best == nil || c.cost < best.cost {
+			best = c
+		}
+	}
+	return best
+}
+
+// cheapest settles every set of deliveries and gives those of the least cost by their plans; of two alike that
+// with fewer.
+func (f *futures) cheapest(allowed func(occasion int) bool) []*course {
+	var all []*course
+	n := f.last()
+	for set := range uint(1) << n {
+		c := &course{used: make([]int, 0, bits.OnesCount(set))}
+		for u := range n {
+			if set&(1<<u) != 0 && allowed(u) {
+				c.used = append(c.used, u)
+			}
+		}
+		if len(c.used) == bits.OnesCount(set) && f.settle(c) {
+			all = append(all, c)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b *course) int {
+		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(len(a.used), len(b.used)))
+	})
+	return all[:min(len(all), finalists)]
+}
+
+// judge gives a course's mean cost over the paths, with what is missing at the price of a last resort.
+func (f *futures) judge(c *course) float64 {
+	sum, last := 0.0, float64(f.fallback().Price)
+	o := newOutcome(c)
+	for s := range f.legs {
+		f.carry(c, s, o)
+		sum += o.total() + o.Missing*last
+	}
+	return sum / float64(len(f.legs))
+}
+
+// raise lifts each level, the last first, by golden section between what the risk asks and what there is
+// room for: the mean cost over the paths is convex in a level but for lots that come in steps.
+func (f *futures) raise(c *course) {
+	from := slices.Clone(c.upTo)
+	for k := len(c.used) - 1; k >= 0; k-- {
+		if top := f.of(c.used[k], f.next(c, k)).most(f.p.Risk); top > from[k] && !math.IsInf(top, 1) {
+			f.section(c, k, from[k], top)
+		}
+	}
+	for k := range c.used {
+		f.spare(c, k, from[k])
+	}
+}
+
+// spare tries to call for the k-th delivery only with less in the tanks than the risk target asks for.
+func (f *futures) spare(c *course, k int, asked float64) {
+	was := c.call[k]
+	if asked >= was {
+		return
+	}
+	c.call[k] = asked
+	if cost := f.judge(c); cost < c.cost {
+		c.cost = cost
+	} else {
+		c.call[k] = was
+	}
+}
+
+const sections = 8 // leaves 2 % of the room in doubt
+
+// section leaves the k-th level where the cost is least of all that it looked at.
+func (f *futures) section(c *course, k int, low, high float64) {
+	try := func(level float64) float64 {
+		was := c.upTo[k]
+		c.upTo[k], c.call[k] = level, level
+		cost := f.judge(c)
+		if cost < c.cost {
+			c.cost = cost
+		} else {
+			c.upTo[k], c.call[k] = was, was
+		}
+		return cost
+	}
+	golden := (math.Sqrt(5) - 1) / 2
+	a, b := high-golden*(high-low), low+golden*(high-low)
+	costA, costB := try(a), try(b)
+	for range sections {
+		if costA <= costB {
+			high, b, costB = b, a, costA
+			a = high - golden*(high-low)
+			costA = try(a)
+		} else {
+			low, a, costA = a, b, costB
+			b = low + golden*(high-low)
+			costB = try(b)
+		}
+	}
+	try(high)
+}

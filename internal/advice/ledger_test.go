@@ -48,7 +48,8 @@ func (l *ledger) add(r inventory.Record) {
 	defer l.mu.Unlock()
 	l.changed(r.PlantID())
 	switch r.Kind() {
-	case inventory.KindPlant, inventory.KindTank, inventory.KindMeter, inventory.KindRoute, inventory.KindService, inventory.KindWindow, inventory.KindPastWindow:
+	case inventory.KindPlant, inventory.KindTank, inventory.KindMeter, inventory.KindRoute, inventory.KindService, inventory.KindWindow, inventory.KindPastWindow,
+		inventory.KindWindowLimit, inventory.KindSpendingLimit:
 		l.directory.Add(r)
 	default:
 		if l.rows[r.PlantID()] == nil {

@@ -156,6 +156,7 @@ type Window struct {
 	ClosesFrom resupply.Source `json:"closes_from"`
 	LossChance float64         `json:"loss_chance"`
 	Deadline   *calendar.Day   `json:"supplier_deadline"`
+	CutOff     *calendar.Day   `json:"cut_off"` // nothing is delivered after it; the closing is never later
 }
 
 // Span is an uncertain day as its 10, 50 and 90 % points.
@@ -165,10 +166,12 @@ type Span struct {
 	P90 calendar.Day `json:"p90"`
 }
 
-// Reserve is the stock that planning must not touch: days at the coming outflow, or a volume.
+// Reserve is the stock that planning must not touch: days at the coming outflow, a percentage of what the tanks in
+// service can give when full, or a volume.
 type Reserve struct {
-	Days   int     `json:"days"`
-	Litres float64 `json:"litres_l15"` // at the close of the as-of day, median where it is in days
+	Days    int      `json:"days"`
+	Percent *float64 `json:"capacity_percent"` // nil where it is none
+	Litres  float64  `json:"litres_l15"`       // at the close of the as-of day, median where it is in days
 }
 
 // Order is what to order, by when and from which window.

@@ -33,7 +33,7 @@ func (r *run) windows(seasons []resupply.Season, asOf, end calendar.Day) []Windo
 	for _, s := range seasons {
 		w := Window{
 			Route: s.Route.ID, Mode: string(r.dir.Route(s.Route.ID).Mode), Window: s.Window.Name, AllYear: s.AllYear(),
-			Opens: Span(s.Openings()), Closes: Span(s.Closings()), LossChance: s.LossChance(), Deadline: s.OrderBy,
+			Opens: Span(s.Openings()), Closes: Span(s.Closings()), LossChance: s.LossChance(), Deadline: s.OrderBy, CutOff: s.CutOff,
 		}
 		w.OpensFrom, w.ClosesFrom = s.From()
 		if w.AllYear {

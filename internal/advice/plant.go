@@ -39,11 +39,14 @@ func (r *run) advise(ctx context.Context, i int, book *inventory.Book) (Plant, e
 	if a.Stock, err = stockOf(book, stock); err != nil {
 		return Plant{}, err
 	}
+	if share := reserveOf(book.Plant).Share; share > 0 {
+		a.Reserve.Litres = share * a.Stock.Capacity
+	}
 	open := book.OpenOrders(&a.Notices)
 	a.OpenOrders = append(a.OpenOrders, expected(open)...)
 	told, by := r.pastNotices(book.Plant.ID, book.AsOf)
 	a.Notices.Add(told...)
-	a.Assumptions = append(a.Assumptions, by...)
+	a.Assumptions = append(append(a.Assumptions, by...), r.supplyAssumptions(book.Plant.ID)...)
 	seasons, horizon := horizonOf(r.routes(book.Plant.ID, book.AsOf), book.AsOf)
 	a.Windows = r.windows(seasons, book.AsOf, book.AsOf+calendar.Day(horizon))
 	a.BurnByMonth = burnByMonth(book, good, model)
@@ -69,6 +72,9 @@ func (r *run) blank(i int) Plant {
 	a.Name, a.Group, a.AsOf, a.Zone = p.Name, p.Group, r.asOf[i], p.Zone
 	a.ModelVersion, a.Seed = ModelVersion, r.opts.Seed
 	a.Reserve = Reserve{Days: reserveOf(p).Days, Litres: reserveOf(p).Litres}
+	if share := reserveOf(p).Share; share > 0 {
+		a.Reserve.Percent = p.ReservePercent
+	}
 	return a
 }
 
@@ -84,7 +90,7 @@ func unknown(id string) Plant {
 func (r *run) assumptions(book *inventory.Book) []string {
 	p := book.Plant
 	all := []string{
-		"reserve: " + reserveText(reserveOf(p)),
+		"reserve: " + reserveText(p),
 		fmt.Sprintf("risk target %.3g %%", 100*p.Risk()),
 		fmt.Sprintf("fuel of %.0f kg/m³ at 15 °C", float64(p.Density())),
 		fmt.Sprintf("room reckoned for fuel warming to %.0f °C", float64(p.WarmestFuel())),
@@ -111,23 +117,6 @@ func quality(known bool, notes notice.List) Quality {
 		}
 	}
 	return Sound
-}
-
-func reserveText(r resupply.Reserve) string {
-	if r.Days > 0 {
-		return fmt.Sprintf("%d days at the coming burn and draws", r.Days)
-	}
-	return fmt.Sprintf("%.0f L at 15 °C", r.Litres)
-}
-
-func reserveOf(p *inventory.Plant) resupply.Reserve {
-	switch {
-	case p.ReserveLitres != nil:
-		return resupply.Reserve{Litres: float64(*p.ReserveLitres)}
-	case p.ReserveDays != nil:
-		return resupply.Reserve{Days: *p.ReserveDays}
-	}
-	return resupply.Reserve{Days: inventory.DefaultReserveDays}
 }
 
 // expectation is the model as the stock sees it, nil where there is none.

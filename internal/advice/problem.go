@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"cmp"
 	"math"
 
 	"overwinter/internal/calendar"
@@ -23,7 +24,8 @@ func (r *run) problem(book *inventory.Book, m forecast.Model, s inventory.Stock,
 	n, asOf := r.opts.paths(), book.AsOf
 	seasons, horizon := horizonOf(r.routes(book.Plant.ID, asOf), asOf)
 	reserve := reserveOf(book.Plant)
-	days := horizon + reserve.Days
+	fallback := fallbackAt(book.Plant)
+	days := horizon + max(reserve.Days, fallback.Days)
 	p := &resupply.Problem{
 		AsOf: asOf, Horizon: horizon, Risk: book.Plant.Risk(), Reserve: reserve,
 		Burn:      m.Simulate(asOf, days, n, seed),
@@ -31,7 +33,11 @@ func (r *run) problem(book *inventory.Book, m forecast.Model, s inventory.Stock,
 		Stock:     make([]float64, n),
 		Capacity:  capacity,
 		Receipts:  receipts(book, open, n, seed, notes),
-		Fallbacks: r.fallbacks(book.Plant.ID),
+		Fallbacks: r.fallbacks(book.Plant.ID), FallbackAt: fallback,
+		Spending: r.spending(book, notes),
+	}
+	if c := book.Plant.Carrying; c != nil {
+		p.Carrying = *c
 	}
 	for path := range p.Stock {
 		z := resupply.NewDraws(seed, "stock/"+book.Plant.ID, path).NormFloat64()
@@ -112,18 +118,15 @@ func (r *run) routes(plant string, asOf calendar.Day) []resupply.Route {
 func (r *run) routeOf(route *inventory.Route, asOf calendar.Day) resupply.Route {
 	out := resupply.Route{
 		ID: route.ID, LeadDays: route.LeadDays, LeadSDDays: route.LeadSDDays, SlipDays: route.SlipDays, SlipSDDays: route.SlipSDDays,
-		Lot: resupply.Lot{Min: float64(route.LotMin), Max: float64(route.LotMax), Step: float64(route.LotStep)},
+		Lot: lotOf(route), Terms: termsOf(route),
 	}
 	for _, w := range r.dir.WindowsOf(route.ID) {
 		recurring := resupply.Recurring{
 			Name: w.Name, Year: w.Year, Opens: resupply.YearDate(w.Opens), OpensSDDays: w.OpensSDDays,
 			Closes: resupply.YearDate(w.Closes), ClosesSDDays: w.ClosesSDDays, FailChance: w.FailChance,
+			OrderBy: yearDate(w.OrderBy), CutOff: yearDate(w.CutOff), Limits: lotLimits(r.dir.LimitsOf(route.ID, w.Name)),
 		}
 		recurring.Past, _ = r.pastOf(w, asOf) // what keeps it from counting is told by pastNotices
-		if w.OrderBy != nil {
-			by := resupply.YearDate(*w.OrderBy)
-			recurring.OrderBy = &by
-		}
 		out.Recurring = append(out.Recurring, recurring)
 	}
 	return out
@@ -133,11 +136,19 @@ func (r *run) fallbacks(plant string) []resupply.Fallback {
 	var all []resupply.Fallback
 	for _, route := range r.dir.RoutesOf(plant) {
 		if route.Fallback {
-			all = append(all, resupply.Fallback{
-				Route: route.ID, Mode: string(route.Mode), Load: float64(route.LotMax), LeadDays: int(math.Ceil(route.LeadDays)),
-				Price: route.PricePerLitre, Currency: route.Currency,
-			})
+			all = append(all, fallbackOf(route))
 		}
 	}
 	return all
+}
+
+func fallbackOf(route *inventory.Route) resupply.Fallback {
+	f := resupply.Fallback{
+		Route: route.ID, Mode: string(route.Mode), Load: float64(cmp.Or(route.Load, route.LotMax)), LeadDays: int(math.Ceil(route.LeadDays)),
+		Price: route.PricePerLitre, Fixed: route.StopCost, Currency: route.Currency,
+	}
+	if f.Price > 0 { // freight alone is no price
+		f.Price += route.FreightPerLitre
+	}
+	return f
 }

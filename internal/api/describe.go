@@ -138,6 +138,8 @@ var unitsByEnd = []struct{ end, unit string }{
 	{"_minor", "hundredths of the currency"}, {"_days", "d"}, {"days_covered", "d"}, {"days_of_cover_to_empty", "d"},
 	{"days_of_cover_to_reserve", "d"}, {"litres_per_count", "L/count"}, {"_chance", "1"}, {"risk_target", "1"},
 	{"too_late", "1"}, {"below_reserve", "1"}, {"percent", "%"},
+	{"price_sd_per_year", "1"}, {"_per_year", "1/a"}, {"stop_cost", "major units of the currency"}, {"amount", "major units of the currency"},
+	{"days_between", "d"}, {"reserve_months", "months of 365.25/12 d"},
 }
 
 func unitOf(property string) string {

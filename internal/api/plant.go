@@ -2,7 +2,6 @@ package api
 
 import (
 	"context"
-	"fmt"
 
 	"github.com/danielgtaylor/huma/v2"
 
@@ -26,12 +25,18 @@ type PlantAnswer struct {
 	Tanks         []TankDescribed   `json:"tanks"`
 	Meters        []MeterDescribed  `json:"meters"`
 	Routes        []RouteDescribed  `json:"routes"`
+
+	SpendingLimits []SpendingDescribed `json:"spending_limits"`
 }
 
 // Rules is what a plant is planned by; where the plant states none the usual one stands here.
 type Rules struct {
 	ReserveDays        *int     `json:"reserve_days"`
 	ReserveLitres      *float64 `json:"reserve_l15"`
+	ReserveMonths      *float64 `json:"reserve_months"`
+	ReservePercent     *float64 `json:"reserve_percent"`
+	FallbackAtDays     *int     `json:"fallback_at_days"`
+	Carrying           *float64 `json:"carrying_per_year"`
 	RiskTarget         float64  `json:"risk_target"`
 	AssumedTemperature float64  `json:"assumed_temperature_c"`
 	WarmTo             float64  `json:"warm_to_c"`
@@ -74,33 +79,6 @@ type MeterDescribed struct {
 	Compensated    bool    `json:"compensated"`
 }
 
-// RouteDescribed is a supply route as the ledger describes it.
-type RouteDescribed struct {
-	Route    string            `json:"route"`
-	Mode     inventory.Mode    `json:"mode"`
-	Supplier string            `json:"supplier"`
-	Fallback bool              `json:"fallback"`
-	LeadDays float64           `json:"lead_days"`
-	SlipDays float64           `json:"slip_days"`
-	LotMin   *float64          `json:"lot_min_l15"`
-	LotMax   *float64          `json:"lot_max_l15"`
-	LotStep  *float64          `json:"lot_step_l15"`
-	Price    *float64          `json:"price_per_l15"`
-	Currency *string           `json:"currency"`
-	Windows  []WindowDescribed `json:"windows"`
-}
-
-// WindowDescribed is a window as the ledger describes it. Days are MM-DD: it comes every year unless it
-// names one.
-type WindowDescribed struct {
-	Window     string  `json:"window"`
-	Year       *int    `json:"year"`
-	Opens      string  `json:"opens"`
-	Closes     string  `json:"closes"`
-	OrderBy    *string `json:"supplier_deadline"`
-	LossChance float64 `json:"loss_chance"`
-}
-
 func (a *API) plantOperations() {
 	register(a, huma.Operation{
 		OperationID: "get-plant", Path: "/plants/{plant}", Tags: []string{"Advice"},
@@ -135,7 +113,7 @@ func describePlant(dir *inventory.Directory, p *inventory.Plant) *PlantAnswer {
 		Head:    Head{Basis: basis15, Quality: advice.NoAnswer, Assumptions: []string{}, Notices: notice.List{}},
 		Subject: Subject{p.ID, p.Name, p.Zone}, Group: p.Group,
 		Product: p.Product, Specification: p.Product.Specification(), Density: float64(p.Density()), Rules: rulesOf(p),
-		Tanks: []TankDescribed{}, Meters: []MeterDescribed{}, Routes: []RouteDescribed{},
+		Tanks: []TankDescribed{}, Meters: []MeterDescribed{}, Routes: []RouteDescribed{}, SpendingLimits: []SpendingDescribed{},
 	}
 	for _, t := range dir.TanksOf(p.ID) {
 		answer.Tanks = append(answer.Tanks, describeTank(t, p))
@@ -148,21 +126,29 @@ func describePlant(dir *inventory.Directory, p *inventory.Plant) *PlantAnswer {
 		answer.Meters = append(answer.Meters, d)
 	}
 	for _, r := range dir.RoutesOf(p.ID) {
-		answer.Routes = append(answer.Routes, describeRoute(r, dir.WindowsOf(r.ID)))
+		answer.Routes = append(answer.Routes, describeRoute(dir, r))
+	}
+	for _, l := range dir.SpendingOf(p.ID) {
+		answer.SpendingLimits = append(answer.SpendingLimits, describeSpending(l))
 	}
 	return answer
 }
 
 func rulesOf(p *inventory.Plant) Rules {
 	r := Rules{
-		ReserveDays: p.ReserveDays, RiskTarget: p.Risk(), AssumedTemperature: float64(p.FuelTemperature()),
-		WarmTo: float64(p.WarmestFuel()), FiscalYearBegins: int(p.FiscalBegin()),
+		RiskTarget: p.Risk(), AssumedTemperature: float64(p.FuelTemperature()), WarmTo: float64(p.WarmestFuel()),
+		FiscalYearBegins: int(p.FiscalBegin()), FallbackAtDays: p.FallbackAtDays, Carrying: p.Carrying,
 	}
-	switch {
-	case p.ReserveLitres != nil: // a volume comes before days
-		litres := float64(*p.ReserveLitres)
-		r.ReserveLitres, r.ReserveDays = &litres, nil
-	case p.ReserveDays == nil:
+	switch { // one stands in a sound row: the order is that of the advice
+	case p.ReserveLitres != nil:
+		r.ReserveLitres = (*float64)(p.ReserveLitres)
+	case p.ReserveDays != nil:
+		r.ReserveDays = p.ReserveDays
+	case p.ReserveMonths != nil:
+		r.ReserveMonths = p.ReserveMonths
+	case p.ReservePercent != nil:
+		r.ReservePercent = p.ReservePercent
+	default:
 		r.ReserveDays = stated(inventory.DefaultReserveDays)
 	}
 	return r
@@ -186,22 +172,6 @@ func describeTank(t *inventory.Tank, p *inventory.Plant) TankDescribed {
 	return d
 }
 
-func describeRoute(r *inventory.Route, windows []*inventory.Window) RouteDescribed {
-	d := RouteDescribed{
-		Route: r.ID, Mode: r.Mode, Supplier: r.Supplier, Fallback: r.Fallback, LeadDays: r.LeadDays, SlipDays: r.SlipDays,
-		LotMin: stated(float64(r.LotMin)), LotMax: stated(float64(r.LotMax)), LotStep: stated(float64(r.LotStep)),
-		Price: stated(r.PricePerLitre), Currency: stated(r.Currency), Windows: []WindowDescribed{},
-	}
-	for _, w := range windows {
-		of := WindowDescribed{Window: w.Name, Year: stated(w.Year), Opens: monthDay(w.Opens), Closes: monthDay(w.Closes), LossChance: w.FailChance}
-		if w.OrderBy != nil {
-			of.OrderBy = stated(monthDay(*w.OrderBy))
-		}
-		d.Windows = append(d.Windows, of)
-	}
-	return d
-}
-
 // stated gives nil for a zero value that stands for not stated.
 func stated[T comparable](v T) *T {
 	var none T
@@ -210,5 +180,3 @@ func stated[T comparable](v T) *T {
 	}
 	return &v
 }
-
-func monthDay(d inventory.MonthDay) string { return fmt.Sprintf("%02d-%02d", int(d.Month), d.Day) }

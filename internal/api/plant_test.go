@@ -93,6 +93,57 @@ func TestAPlantIsDescribedWithItsRulesTanksAndRoutes(t *testing.T) {
 	}
 }
 
+// As the demo states them.
+func TestAPlantIsDescribedWithTheTermsOfItsSupply(t *testing.T) {
+	w := reading(t)
+	type described struct {
+		Rules struct {
+			Carrying   *float64 `json:"carrying_per_year"`
+			FallbackAt *int     `json:"fallback_at_days"`
+			Months     *float64 `json:"reserve_months"`
+			Percent    *float64 `json:"reserve_percent"`
+		}
+		Routes []struct {
+			Route, Currency string
+			Terms           map[string]any
+			Windows         []struct {
+				Window string
+				CutOff *string `json:"cut_off"`
+				Limits []map[string]any
+			}
+		}
+		SpendingLimits []map[string]any `json:"spending_limits"`
+	}
+	var orrin, heron described
+	w.get("/api/v1/plants/cape-orrin").want(t, 200).read(t, &orrin)
+	w.get("/api/v1/plants/heron-point").want(t, 200).read(t, &heron)
+	if r := heron.Rules; *r.Carrying != 0.065 || *r.FallbackAt != 10 || r.Months != nil || r.Percent != nil {
+		t.Errorf("rules %+v", r)
+	}
+	terms := map[string]any{"load_l15": 41600.0, "stop_cost": 1200.0, "freight_per_l15": 0.11, "price_growth_per_year": 0.025, "price_sd_per_year": 0.2,
+		"deliveries": 2.0, "days_between": 10.0, "pay_from": "delivery", "pay_days": 45.0}
+	limits := []map[string]any{{"from": "03-18", "until": "04-20", "lot_max_l15": 12 * 41600.0, "cause": "weight", "note": "half loads in convoys by night once the ice softens"}}
+	for _, r := range heron.Routes {
+		if r.Route != "lakes-road" {
+			continue
+		}
+		if diff := cmp.Diff(terms, r.Terms) + cmp.Diff(limits, r.Windows[0].Limits); diff != "" || *r.Windows[0].CutOff != "04-15" {
+			t.Errorf("%s, cut-off %v:\n%s", r.Route, *r.Windows[0].CutOff, diff)
+		}
+	}
+	for _, r := range orrin.Routes {
+		for _, win := range r.Windows {
+			if win.CutOff != nil || win.Limits == nil || len(win.Limits) > 0 {
+				t.Errorf("%s %s: cut-off %v, limits %v, want neither", r.Route, win.Window, win.CutOff, win.Limits)
+			}
+		}
+	}
+	credit := []map[string]any{{"name": "haulier-credit", "kind": "credit", "from": "2026-10-01", "until": "2027-04-30", "amount": 900000.0, "currency": "CAD", "volume_l15": nil}}
+	if diff := cmp.Diff(credit, heron.SpendingLimits); diff != "" || orrin.SpendingLimits == nil || len(orrin.SpendingLimits) > 0 {
+		t.Errorf("spending limits of cape-orrin %v; of heron-point\n%s", orrin.SpendingLimits, diff)
+	}
+}
+
 func TestWhatWasIssuedStandsNewestFirst(t *testing.T) {
 	w := writing(t)
 	w.post("/api/v1/plants/marten-spit/rounds", "issued", roundAt("2026-03-02T21:20:00Z")).want(t, 201)

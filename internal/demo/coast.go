@@ -23,7 +23,7 @@ func coastPlant(id, name string, gallons, noise float64) plantSpec {
 			ID: id, Name: name, Group: "kestrel-sound", Zone: "America/Anchorage", Product: "diesel-1-s15",
 			AssumedTemperature: new(units.Celsius(2)), WarmTo: new(units.Celsius(18)),
 			Display:          inventory.Display{Volume: "us_gal", Depth: "in", Temperature: "f"},
-			FiscalYearBegins: time.July,
+			FiscalYearBegins: time.July, Carrying: new(coastCarrying), FallbackAtDays: new(14),
 		},
 		climate: coastClimate,
 		burn:    law{litresPerYear: gallons * gal, season: winterPeak, noiseSD: noise, rho: 0.65},

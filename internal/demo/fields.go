@@ -1,7 +1,6 @@
 package demo
 
 import (
-	"fmt"
 	"strconv"
 	"time"
 
@@ -42,6 +41,13 @@ func yes(v bool) string {
 	return ""
 }
 
+func optionalWhole(n *int) string {
+	if n == nil {
+		return ""
+	}
+	return strconv.Itoa(*n)
+}
+
 func optionalDay(d *calendar.Day) string {
 	if d == nil {
 		return ""
@@ -49,7 +55,12 @@ func optionalDay(d *calendar.Day) string {
 	return d.String()
 }
 
-func anyYear(d inventory.MonthDay) string { return fmt.Sprintf("%02d-%02d", int(d.Month), d.Day) }
+func optionalText(d *inventory.MonthDay) string {
+	if d == nil {
+		return ""
+	}
+	return d.String()
+}
 
 // clocks writes moments as the clocks at a plant show them, with their offset from UTC.
 type clocks map[string]*time.Location

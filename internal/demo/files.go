@@ -2,7 +2,6 @@ package demo
 
 import (
 	"slices"
-	"strconv"
 
 	"overwinter/internal/inventory"
 )
@@ -11,16 +10,12 @@ func equipmentFiles(rows *inventory.Rows) []file {
 	plants := fileOf("plants.csv", rows.Plants, []string{
 		"plant", "name", "group", "zone", "product", "density_kgm3", "reserve_l", "reserve_days", "risk_target",
 		"assumed_temperature_c", "warm_to_c", "display_volume", "display_depth", "display_temperature", "fiscal_year_begins",
-		"low_level_timer_hours",
+		"low_level_timer_hours", "carrying_per_year", "fallback_at_days",
 	}, func(p *inventory.Plant) []string {
-		reserveDays := ""
-		if p.ReserveDays != nil {
-			reserveDays = strconv.Itoa(*p.ReserveDays)
-		}
 		return []string{
-			p.ID, p.Name, p.Group, p.Zone, string(p.Product), optional(p.Density15), optional(p.ReserveLitres), reserveDays, optional(p.RiskTarget),
+			p.ID, p.Name, p.Group, p.Zone, string(p.Product), optional(p.Density15), optional(p.ReserveLitres), optionalWhole(p.ReserveDays), optional(p.RiskTarget),
 			optional(p.AssumedTemperature), optional(p.WarmTo), p.Display.Volume, p.Display.Depth, p.Display.Temperature, whole(int(p.FiscalYearBegins)),
-			optional(p.LowTimerHours),
+			optional(p.LowTimerHours), optional(p.Carrying), optionalWhole(p.FallbackAtDays),
 		}
 	})
 	tanks := fileOf("tanks.csv", rows.Tanks, []string{
@@ -105,24 +100,32 @@ func supplyFiles(rows *inventory.Rows) []file {
 	routes := fileOf("routes.csv", rows.Routes, []string{
 		"route", "mode", "supplier", "fallback", "lead_days", "lead_sd_days", "slip_days", "slip_sd_days",
 		"lot_min_l", "lot_max_l", "lot_step_l", "price_per_l", "currency",
+		"load_l", "stop_cost", "freight_per_l", "price_growth_per_year", "price_sd_per_year", "deliveries", "days_between", "pay_from", "pay_days",
 	}, func(r *inventory.Route) []string {
 		return []string{
 			r.ID, string(r.Mode), r.Supplier, yes(r.Fallback), number(r.LeadDays), nonZero(r.LeadSDDays), nonZero(r.SlipDays), nonZero(r.SlipSDDays),
 			nonZero(r.LotMin), nonZero(r.LotMax), nonZero(r.LotStep), nonZero(r.PricePerLitre), r.Currency,
+			nonZero(r.Load), nonZero(r.StopCost), nonZero(r.FreightPerLitre), nonZero(r.PriceGrowth), nonZero(r.PriceSD), whole(r.Deliveries), whole(r.DaysBetween),
+			string(r.PayFrom), whole(r.PayDays),
 		}
 	})
 	services := fileOf("services.csv", rows.Services, []string{"route", "plant"},
 		func(s *inventory.Service) []string { return []string{s.Route, s.Plant} })
 	windows := fileOf("windows.csv", rows.Windows, []string{
-		"route", "window", "opens", "closes", "opens_sd_days", "closes_sd_days", "fail_chance", "order_by", "year",
+		"route", "window", "opens", "closes", "opens_sd_days", "closes_sd_days", "fail_chance", "order_by", "cut_off", "year",
 	}, func(w *inventory.Window) []string {
-		orderBy := ""
-		if w.OrderBy != nil {
-			orderBy = anyYear(*w.OrderBy)
-		}
 		return []string{
-			w.Route, w.Name, anyYear(w.Opens), anyYear(w.Closes), nonZero(w.OpensSDDays), nonZero(w.ClosesSDDays), nonZero(w.FailChance), orderBy, whole(w.Year),
+			w.Route, w.Name, w.Opens.String(), w.Closes.String(), nonZero(w.OpensSDDays), nonZero(w.ClosesSDDays), nonZero(w.FailChance),
+			optionalText(w.OrderBy), optionalText(w.CutOff), whole(w.Year),
 		}
 	})
-	return []file{routes, services, windows}
+	limits := fileOf("window_limits.csv", rows.WindowLimits, []string{"route", "window", "from", "until", "lot_max_l", "cause", "note"},
+		func(l *inventory.WindowLimit) []string {
+			return []string{l.Route, l.Name, l.From.String(), l.Until.String(), number(l.LotMax), string(l.Cause), l.Note}
+		})
+	spending := fileOf("spending_limits.csv", rows.SpendingLimits, []string{"plant", "name", "kind", "from", "until", "amount", "currency", "volume_l"},
+		func(l *inventory.SpendingLimit) []string {
+			return []string{l.Plant, l.Name, string(l.Of), l.From.String(), l.Until.String(), optional(l.Amount), l.Currency, optional(l.Volume)}
+		})
+	return []file{routes, services, windows, limits, spending}
 }

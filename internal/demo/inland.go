@@ -17,7 +17,7 @@ func lakesPlant(id, name string, litres float64) plantSpec {
 		plant: inventory.Plant{
 			ID: id, Name: name, Group: "teal-lakes", Zone: "America/Winnipeg", Product: "diesel-arctic",
 			Density15: new(units.KgPerM3(822)), AssumedTemperature: new(units.Celsius(0)), WarmTo: new(units.Celsius(22)),
-			FiscalYearBegins: time.April,
+			FiscalYearBegins: time.April, Carrying: new(lakesCarrying), FallbackAtDays: new(10),
 		},
 		climate: climate{meanC: 0, swingC: 15, warmestDay: 208, indoorsC: 18},
 		burn:    law{litresPerYear: litres, season: winterPeak, noiseSD: 0.11, rho: 0.65},
@@ -95,6 +95,7 @@ func atollPlant(id, name string, litres float64) plantSpec {
 		plant: inventory.Plant{
 			ID: id, Name: name, Group: "meridian", Zone: "Etc/GMT-12", Product: "diesel-en590",
 			AssumedTemperature: new(units.Celsius(29)), WarmTo: new(units.Celsius(36)), FiscalYearBegins: time.October,
+			Carrying: new(atollCarrying),
 		},
 		climate: climate{meanC: 29, swingC: 1.5, warmestDay: 30, indoorsC: 34},
 		burn:    law{litresPerYear: litres, season: []wave{{1, 0.05, 30}}, noiseSD: 0.10, rho: 0.6},

@@ -38,7 +38,7 @@ func coastRoutes() []route {
 			window("slough-barge", "autumn", on(time.August, 25), 6, on(time.September, 20), 8, 0.4, on(time.July, 20)),
 		}},
 		{&tanker, []string{"sound-harbor"}, []*inventory.Window{
-			window("harbor-tanker", "open-water", on(time.June, 8), 8, on(time.October, 5), 9, 0.01, on(time.April, 20)),
+			cutOff(window("harbor-tanker", "open-water", on(time.June, 8), 8, on(time.October, 5), 9, 0.01, on(time.April, 20)), on(time.October, 12)),
 		}},
 		{air, append(all[1:len(all):len(all)], "sound-harbor", "alder-slough"), nil},
 		{strip, []string{"marten-spit"}, nil},
@@ -58,7 +58,7 @@ func lakesRoutes() []route {
 	plants := []string{"heron-point", "osprey-inlet"}
 	return []route{
 		{&road, plants, []*inventory.Window{
-			window("lakes-road", "winter", on(time.February, 5), 5, on(time.March, 28), 9, 0.01, on(time.January, 20)),
+			cutOff(window("lakes-road", "winter", on(time.February, 5), 5, on(time.March, 28), 9, 0.01, on(time.January, 20)), on(time.April, 15)),
 		}},
 		{fallback("lakes-air", inventory.Air, "Northern Lakes Air", 5, 17000, 3.9, "CAD"), plants, nil},
 	}
@@ -103,6 +103,12 @@ func fallback(id string, mode inventory.Mode, supplier string, lead float64, loa
 
 func on(month time.Month, day int) inventory.MonthDay {
 	return inventory.MonthDay{Month: month, Day: day}
+}
+
+// cutOff states the last day of delivery.
+func cutOff(w *inventory.Window, on inventory.MonthDay) *inventory.Window {
+	w.CutOff = &on
+	return w
 }
 
 func window(route, name string, opens inventory.MonthDay, opensSD float64, closes inventory.MonthDay, closesSD, fail float64, orderBy inventory.MonthDay) *inventory.Window {

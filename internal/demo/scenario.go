@@ -99,6 +99,7 @@ func Generate(seed uint64) Scenario {
 	for _, r := range routes {
 		scenario.addRoute(r)
 	}
+	scenario.Rows.WindowLimits, scenario.Rows.SpendingLimits = windowLimits(), spendingLimits()
 	days := int(LastDay-FirstDay) + 1
 	weather := map[string][]float64{}
 	for _, spec := range plantSpecs() {
@@ -115,6 +116,7 @@ func Generate(seed uint64) Scenario {
 
 func (sc *Scenario) addRoute(r route) {
 	r.row.Key = r.row.ID
+	setTerms(r.row)
 	sc.Rows.Routes = append(sc.Rows.Routes, r.row)
 	for _, plant := range r.plants {
 		sc.Rows.Services = append(sc.Rows.Services, &inventory.Service{

@@ -39,7 +39,7 @@ type File struct {
 
 // sheets are the known files; what a row refers to stands in a file before its own.
 var sheets = []*sheet{
-	plantSheet, routeSheet, serviceSheet, windowSheet, pastSheet, tankSheet, capacitySheet, meterSheet,
+	plantSheet, routeSheet, serviceSheet, windowSheet, pastSheet, limitSheet, spendingSheet, tankSheet, capacitySheet, meterSheet,
 	readingSheet, swapSheet, gaugingSheet, totalSheet, deliverySheet, transferSheet, drawSheet, orderSheet,
 	roundSheet, provingSheet, countSheet, changeSheet, confirmationSheet, loadSheet, degreeSheet,
 }

@@ -10,10 +10,11 @@ import (
 var plantSheet = define("plants.csv", []column{
 	{name: "plant", need: always}, {name: "name", need: filled}, {name: "zone", need: filled},
 	{name: "product", need: filled}, {name: "group"}, {name: "density", in: &units.Density},
-	{name: "reserve", in: &units.Volume}, {name: "reserve_days"}, {name: "risk_target"},
+	{name: "reserve", in: &units.Volume}, {name: "reserve_days"}, {name: "reserve_months"}, {name: "reserve_percent"}, {name: "risk_target"},
 	{name: "assumed_temperature", in: &units.Temperature}, {name: "warm_to", in: &units.Temperature},
 	{name: "display_volume"}, {name: "display_depth"}, {name: "display_temperature"},
 	{name: "fiscal_year_begins"}, {name: "low_level_timer_hours"},
+	{name: "carrying_per_year"}, {name: "fallback_at_days"},
 }, func(r *row) *inventory.Plant {
 	return &inventory.Plant{
 		Entry:              r.entry(),
@@ -25,6 +26,10 @@ var plantSheet = define("plants.csv", []column{
 		Density15:          maybe[units.KgPerM3](r, "density"),
 		ReserveLitres:      maybe[units.LitresAt15](r, "reserve"),
 		ReserveDays:        r.whole("reserve_days", 0, 3660),
+		ReserveMonths:      maybe[float64](r, "reserve_months"),
+		ReservePercent:     maybe[float64](r, "reserve_percent"),
+		FallbackAtDays:     r.whole("fallback_at_days", 0, 3660),
+		Carrying:           maybe[float64](r, "carrying_per_year"),
 		RiskTarget:         maybe[float64](r, "risk_target"),
 		AssumedTemperature: maybe[units.Celsius](r, "assumed_temperature"),
 		WarmTo:             maybe[units.Celsius](r, "warm_to"),

@@ -29,8 +29,8 @@ func approx[T ~float64]() cmp.Option {
 
 // mixed is a folder in the units of several countries.
 var mixed = texts{
-	"plants.csv": "\ufeffplant,name,zone,product,group,reserve_us_gal,warm_to_f,risk_target,display_volume,fiscal_year_begins\r\n" +
-		"NAK,\"Nakrook, \"\"old\"\" house\",America/Anchorage,diesel-2-s15,bay,10000,77,0.02,us_gal,7\r\n\r\n",
+	"plants.csv": "\ufeffplant,name,zone,product,group,reserve_us_gal,warm_to_f,risk_target,display_volume,fiscal_year_begins,carrying_per_year,fallback_at_days\r\n" +
+		"NAK,\"Nakrook, \"\"old\"\" house\",America/Anchorage,diesel-2-s15,bay,10000,77,0.02,us_gal,7,0.08,12\r\n\r\n",
 	"tanks.csv": join("plant,tank,role,shape,diameter_in,length_in,product,safe_fill_depth_in,unusable_imp_gal,out_from,back_on",
 		"NAK,T1,storage,horizontal,120,300,,110,100,2027-01-05,2027-02-01",
 		"NAK,T2,storage,table,,,jet-a1,,,,",
@@ -48,12 +48,16 @@ var mixed = texts{
 	"draws.csv":         join("plant,first_day,last_day,volume_imp_gal,purpose,basis", "NAK,2026-01-01,2026-01-31,1000,heat,15C"),
 	"orders.csv": join("plant,order,state,ordered_on,early,likely,late,volume_m3,basis,route",
 		"NAK,PO/1,committed,2026-09-01,2027-06-01,2027-06-10,2027-07-01,60,15C,river"),
-	"routes.csv": join("route,mode,lead_days,lead_sd_days,slip_days,lot_min_us_gal,lot_max_us_gal,lot_step_us_gal,price_per_us_gal,currency,supplier,fallback",
-		"river,barge,30,4,5,1000,20000,500,4.5,USD,River Fuel,no",
-		"air,air,3,,,,1500,,9,USD,,yes"),
+	"routes.csv": join("route,mode,lead_days,lead_sd_days,slip_days,lot_min_us_gal,lot_max_us_gal,lot_step_us_gal,price_per_us_gal,currency,supplier,fallback,load_imp_gal,stop_cost,freight_per_imp_gal,price_growth_per_year,price_sd_per_year,deliveries,days_between,pay_from,pay_days",
+		"river,barge,30,4,5,1000,20000,500,4.5,USD,River Fuel,no,,2500,0.5,-0.02,0.3,2,21,order,45",
+		"air,air,3,,,,,,9,USD,,yes,300,150,,,,,,,"),
 	"services.csv": join("route,plant", "river,NAK", "air,NAK"),
-	"windows.csv": join("route,window,opens,closes,opens_sd_days,closes_sd_days,fail_chance,order_by,year,opens_lag_days,opens_lag_sd_days,closes_lag_days",
-		"river,summer,06-05,09-25,7,10,0.05,04-15,,14,4,-10", "river,summer,05-28,09-25,3,10,,,2027,,,"),
+	"windows.csv": join("route,window,opens,closes,opens_sd_days,closes_sd_days,fail_chance,order_by,cut_off,year,opens_lag_days,opens_lag_sd_days,closes_lag_days",
+		"river,summer,06-05,09-25,7,10,0.05,04-15,09-30,,14,4,-10", "river,summer,05-28,09-25,3,10,,,,2027,,,"),
+	"window_limits.csv": join("route,window,from,until,lot_max_us_gal,cause,note",
+		"river,summer,08-20,09-30,8000,draft,the river falls", "river,summer,12-24,01-06,100,other,"),
+	"spending_limits.csv": join("plant,name,kind,from,until,amount,currency,volume_us_gal",
+		"NAK,bank,loan,2026-10-01,2027-06-30,150000.5,USD,", "NAK,depot,supplier,2027-01-01,2027-12-31,,,40000"),
 	"past_windows.csv": join("route,window,year,opens,closes,failed",
 		"river,summer,2025,2025-05-24,2025-10-02,", "river,summer,2024,,,yes", "river,summer,2023,2023-06-01,,no"),
 	"load_changes.csv": join("plant,from,until,times,added_kw,uncertainty_percent,cause,note",
@@ -71,6 +75,7 @@ func mixedRows() inventory.Rows {
 			Entry: key("NAK"), ID: "NAK", Name: `Nakrook, "old" house`, Group: "bay", Zone: "America/Anchorage",
 			Product: "diesel-2-s15", ReserveLitres: ptr(units.LitresAt15(37854.11784)), RiskTarget: ptr(0.02),
 			WarmTo: ptr(units.Celsius(25)), Display: inventory.Display{Volume: "us_gal"}, FiscalYearBegins: time.July,
+			Carrying: ptr(0.08), FallbackAtDays: ptr(12),
 		}},
 		Tanks: []*inventory.Tank{{
 			Entry: key("NAK/T1"), Plant: "NAK", ID: "T1", Role: inventory.Storage, Product: "diesel-2-s15", Shape: inventory.ShapeHorizontal,
@@ -125,9 +130,10 @@ func mixedRows() inventory.Rows {
 		Routes: []*inventory.Route{{
 			Entry: key("river"), ID: "river", Mode: inventory.Barge, Supplier: "River Fuel", LeadDays: 30, LeadSDDays: 4, SlipDays: 5,
 			LotMin: 3785.411784, LotMax: 75708.23568, LotStep: 1892.705892, PricePerLitre: 4.5 / 3.785411784, Currency: "USD",
+			StopCost: 2500, FreightPerLitre: 0.5 / 4.54609, PriceGrowth: -0.02, PriceSD: 0.3, Deliveries: 2, DaysBetween: 21, PayFrom: inventory.PayFromOrder, PayDays: 45,
 		}, {
-			Entry: key("air"), ID: "air", Mode: inventory.Air, Fallback: true, LeadDays: 3, LotMax: 5678.117676,
-			PricePerLitre: 9 / 3.785411784, Currency: "USD",
+			Entry: key("air"), ID: "air", Mode: inventory.Air, Fallback: true, LeadDays: 3,
+			PricePerLitre: 9 / 3.785411784, Currency: "USD", Load: 1363.827, StopCost: 150,
 		}},
 		Services: []*inventory.Service{
 			{Entry: key("river/NAK"), Route: "river", Plant: "NAK"}, {Entry: key("air/NAK"), Route: "air", Plant: "NAK"},
@@ -135,6 +141,7 @@ func mixedRows() inventory.Rows {
 		Windows: []*inventory.Window{{
 			Entry: key("river/summer"), Route: "river", Name: "summer", Opens: inventory.MonthDay{Month: 6, Day: 5}, OpensSDDays: 7,
 			Closes: inventory.MonthDay{Month: 9, Day: 25}, ClosesSDDays: 10, FailChance: 0.05, OrderBy: &inventory.MonthDay{Month: 4, Day: 15},
+			CutOff:       &inventory.MonthDay{Month: 9, Day: 30},
 			OpensLagDays: 14, OpensLagSDDays: 4, ClosesLagDays: -10,
 		}, {
 			Entry: key("river/summer/2027"), Route: "river", Name: "summer", Year: 2027, Opens: inventory.MonthDay{Month: 5, Day: 28}, OpensSDDays: 3,
@@ -146,6 +153,20 @@ func mixedRows() inventory.Rows {
 			{Entry: key("river/summer/2024"), Route: "river", Name: "summer", Year: 2024, Failed: true},
 			{Entry: key("river/summer/2023"), Route: "river", Name: "summer", Year: 2023, Opens: ptr(calendar.Date(2023, time.June, 1))},
 		},
+		WindowLimits: []*inventory.WindowLimit{{
+			Entry: key("river/summer/08-20/draft"), Route: "river", Name: "summer", From: inventory.MonthDay{Month: 8, Day: 20},
+			Until: inventory.MonthDay{Month: 9, Day: 30}, LotMax: 30283.294272, Cause: inventory.LimitDraft, Note: "the river falls",
+		}, {
+			Entry: key("river/summer/12-24/other"), Route: "river", Name: "summer", From: inventory.MonthDay{Month: 12, Day: 24},
+			Until: inventory.MonthDay{Month: 1, Day: 6}, LotMax: 378.5411784, Cause: inventory.LimitOther,
+		}},
+		SpendingLimits: []*inventory.SpendingLimit{{
+			Entry: key("NAK/bank/2026-10-01"), Plant: "NAK", Name: "bank", Of: inventory.SpendingLoan, From: calendar.Date(2026, time.October, 1),
+			Until: calendar.Date(2027, time.June, 30), Amount: ptr(150000.5), Currency: "USD",
+		}, {
+			Entry: key("NAK/depot/2027-01-01"), Plant: "NAK", Name: "depot", Of: inventory.SpendingSupplier, From: calendar.Date(2027, time.January, 1),
+			Until: calendar.Date(2027, time.December, 31), Volume: ptr(units.LitresAt15(151416.47136)),
+		}},
 		LoadChanges: []*inventory.LoadChange{{
 			Entry: key("NAK/2027-05-01/load-connected"), Plant: "NAK", From: calendar.Date(2027, time.May, 1), Until: ptr(calendar.Date(2027, time.October, 1)),
 			Added: ptr(units.Kilowatts(35.5)), Uncertainty: ptr(20.0), Cause: inventory.LoadConnected, Note: "cannery",

@@ -77,6 +77,20 @@ func nonzero(n int) string {
 	return strconv.Itoa(n)
 }
 
+func optWhole(n *int) string {
+	if n == nil {
+		return ""
+	}
+	return strconv.Itoa(*n)
+}
+
+func optMonthDay(d *inventory.MonthDay) string {
+	if d == nil {
+		return ""
+	}
+	return monthDay(*d)
+}
+
 func yes(b bool) string {
 	if b {
 		return "yes"
@@ -107,15 +121,12 @@ func cells(r inventory.Record) map[string]string {
 	type row = map[string]string
 	switch v := r.(type) {
 	case *inventory.Plant:
-		days := ""
-		if v.ReserveDays != nil {
-			days = strconv.Itoa(*v.ReserveDays)
-		}
 		return row{"plant": v.ID, "name": v.Name, "zone": v.Zone, "product": string(v.Product), "group": v.Group,
-			"density_kgm3": opt(v.Density15), "reserve_l": opt(v.ReserveLitres), "reserve_days": days, "risk_target": opt(v.RiskTarget),
+			"density_kgm3": opt(v.Density15), "reserve_l": opt(v.ReserveLitres), "reserve_days": optWhole(v.ReserveDays), "risk_target": opt(v.RiskTarget),
 			"assumed_temperature_c": opt(v.AssumedTemperature), "warm_to_c": opt(v.WarmTo), "display_volume": v.Display.Volume,
 			"display_depth": v.Display.Depth, "display_temperature": v.Display.Temperature, "fiscal_year_begins": nonzero(int(v.FiscalYearBegins)),
-			"low_level_timer_hours": opt(v.LowTimerHours)}
+			"low_level_timer_hours": opt(v.LowTimerHours), "reserve_months": opt(v.ReserveMonths), "reserve_percent": opt(v.ReservePercent),
+			"carrying_per_year": opt(v.Carrying), "fallback_at_days": optWhole(v.FallbackAtDays)}
 	case *inventory.Tank:
 		return row{"plant": v.Plant, "tank": v.ID, "role": string(v.Role), "shape": string(v.Shape), "product": string(v.Product),
 			"diameter_mm": opt(v.Diameter), "length_mm": opt(v.Length), "width_mm": opt(v.Width), "height_mm": opt(v.Height),
@@ -181,18 +192,21 @@ func cells(r inventory.Record) map[string]string {
 	case *inventory.Route:
 		return row{"route": v.ID, "mode": string(v.Mode), "lead_days": num(v.LeadDays), "lead_sd_days": num(v.LeadSDDays),
 			"slip_days": num(v.SlipDays), "slip_sd_days": num(v.SlipSDDays), "lot_min_l": num(v.LotMin), "lot_max_l": num(v.LotMax),
-			"lot_step_l": num(v.LotStep), "price_per_l": num(v.PricePerLitre), "currency": v.Currency, "supplier": v.Supplier, "fallback": yes(v.Fallback)}
+			"lot_step_l": num(v.LotStep), "price_per_l": num(v.PricePerLitre), "currency": v.Currency, "supplier": v.Supplier, "fallback": yes(v.Fallback),
+			"load_l": num(v.Load), "stop_cost": num(v.StopCost), "freight_per_l": num(v.FreightPerLitre), "price_growth_per_year": num(v.PriceGrowth),
+			"price_sd_per_year": num(v.PriceSD), "deliveries": nonzero(v.Deliveries), "days_between": nonzero(v.DaysBetween), "pay_from": string(v.PayFrom), "pay_days": nonzero(v.PayDays)}
 	case *inventory.Service:
 		return row{"route": v.Route, "plant": v.Plant}
 	case *inventory.Window:
-		by := ""
-		if v.OrderBy != nil {
-			by = monthDay(*v.OrderBy)
-		}
 		return row{"route": v.Route, "window": v.Name, "year": nonzero(v.Year), "opens": monthDay(v.Opens), "closes": monthDay(v.Closes),
-			"opens_sd_days": num(v.OpensSDDays), "closes_sd_days": num(v.ClosesSDDays), "fail_chance": num(v.FailChance), "order_by": by,
+			"opens_sd_days": num(v.OpensSDDays), "closes_sd_days": num(v.ClosesSDDays), "fail_chance": num(v.FailChance), "order_by": optMonthDay(v.OrderBy), "cut_off": optMonthDay(v.CutOff),
 			"opens_lag_days": num(v.OpensLagDays), "opens_lag_sd_days": num(v.OpensLagSDDays),
 			"closes_lag_days": num(v.ClosesLagDays), "closes_lag_sd_days": num(v.ClosesLagSDDays)}
+	case *inventory.WindowLimit:
+		return row{"route": v.Route, "window": v.Name, "from": monthDay(v.From), "until": monthDay(v.Until), "lot_max_l": num(v.LotMax), "cause": string(v.Cause), "note": v.Note}
+	case *inventory.SpendingLimit:
+		return row{"plant": v.Plant, "name": v.Name, "kind": string(v.Of), "from": v.From.String(), "until": v.Until.String(),
+			"amount": opt(v.Amount), "currency": v.Currency, "volume_l": opt(v.Volume)}
 	case *inventory.PastWindow:
 		return row{"route": v.Route, "window": v.Name, "year": strconv.Itoa(v.Year), "opens": optDay(v.Opens), "closes": optDay(v.Closes), "failed": yes(v.Failed)}
 	}

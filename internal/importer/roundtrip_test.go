@@ -91,9 +91,18 @@ func (d *drawn) plant(i int) *inventory.Plant {
 		LowTimerHours:    drawMaybe[float64](d, "timer", 0.05, 48),
 		FiscalYearBegins: time.Month(rapid.IntRange(0, 12).Draw(d.T, "begins")),
 	}
-	if d.chance("in days") {
+	p.Carrying = drawMaybe[float64](d, "carrying", 0, 0.9)
+	if d.chance("fallback") {
+		p.FallbackAtDays = ptr(rapid.IntRange(0, 400).Draw(d.T, "fallback at"))
+	}
+	switch rapid.IntRange(0, 3).Draw(d.T, "reserve in") {
+	case 0:
 		p.ReserveDays = ptr(rapid.IntRange(0, 400).Draw(d.T, "days"))
-	} else {
+	case 1:
+		p.ReserveMonths = drawMaybe[float64](d, "months", 0, 12)
+	case 2:
+		p.ReservePercent = drawMaybe[float64](d, "percent", 1, 100)
+	default:
 		p.ReserveLitres = drawMaybe[units.LitresAt15](d, "reserve", 0, 1e6)
 	}
 	return p
@@ -162,46 +171,6 @@ func (d *drawn) gauging(t *inventory.Tank) *inventory.Gauging {
 	return g
 }
 
-func (d *drawn) supply(rows *inventory.Rows, i int) *inventory.Route {
-	r := &inventory.Route{
-		Entry: d.entry(), ID: d.id("R", i), Mode: pick(d, "mode", inventory.Barge, inventory.Sealift, inventory.Air), Supplier: d.text("supplier"),
-		Fallback: d.chance("fallback"), LeadDays: draw[float64](d, "lead", 0, 90), LeadSDDays: draw[float64](d, "sd", 0, 9), SlipDays: draw[float64](d, "slip", 0, 9),
-		SlipSDDays: draw[float64](d, "slip sd", 0, 9), LotMin: draw[units.LitresAt15](d, "min", 0, 1000), LotMax: draw[units.LitresAt15](d, "max", 1000, 1e6),
-		LotStep: draw[units.LitresAt15](d, "step", 0, 1000), PricePerLitre: draw[float64](d, "price", 0, 9), Currency: "USD",
-	}
-	rows.Add(r)
-	if !r.Fallback {
-		w := &inventory.Window{
-			Entry: d.entry(), Route: r.ID, Name: d.id("W", i), Year: pick(d, "year", 0, 2026), Opens: inventory.MonthDay{Month: 2, Day: 29},
-			Closes: inventory.MonthDay{Month: pick(d, "month", time.March, time.October), Day: 9}, OpensSDDays: draw[float64](d, "opens sd", 0, 20),
-			ClosesSDDays: draw[float64](d, "closes sd", 0, 20), FailChance: draw[float64](d, "fail", 0, 1),
-			OpensLagDays: draw[float64](d, "lag", -180, 180), OpensLagSDDays: draw[float64](d, "lag sd", 0, 180),
-			ClosesLagDays: draw[float64](d, "lag", -180, 180), ClosesLagSDDays: draw[float64](d, "lag sd", 0, 180),
-		}
-		if d.chance("deadline") {
-			w.OrderBy = &inventory.MonthDay{Month: time.May, Day: 31}
-		}
-		rows.Add(w)
-		if w.Year == 0 {
-			d.past(rows, w)
-		}
-	}
-	return r
-}
-
-// past adds a year in which the window opened or closed or both, and one in which it failed.
-func (d *drawn) past(rows *inventory.Rows, w *inventory.Window) {
-	p := &inventory.PastWindow{Entry: d.entry(), Route: w.Route, Name: w.Name, Year: 2024, Opens: ptr(calendar.Date(2024, time.June, 5))}
-	if d.chance("closing") {
-		p.Closes = ptr(calendar.Date(2025, time.January, 3))
-	}
-	if p.Closes != nil && d.chance("no opening") {
-		p.Opens = nil
-	}
-	rows.Add(p)
-	rows.Add(&inventory.PastWindow{Entry: d.entry(), Route: w.Route, Name: w.Name, Year: 2023, Failed: true})
-}
-
 func (d *drawn) movements(rows *inventory.Rows, plant string, from, to *inventory.Tank, route *inventory.Route) {
 	days := d.days(4)
 	rows.Add(&inventory.PeriodTotal{Entry: d.entry(), Measure: d.measure(), Plant: plant, FirstDay: days[0], LastDay: days[1], Energy: drawMaybe[float64](d, "kWh", 0, 1e7)})
@@ -266,6 +235,7 @@ func (d *drawn) rows() inventory.Rows {
 		rows.Add(gone)
 		d.movements(&rows, plant.ID, from, to, route)
 		d.changes(&rows, plant, i)
+		d.spending(&rows, plant.ID, i)
 	}
 	return rows
 }

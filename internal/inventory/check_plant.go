@@ -1,6 +1,7 @@
 package inventory
 
 import (
+	"strings"
 	"time"
 
 	"overwinter/internal/fault"
@@ -61,14 +62,12 @@ func (f *findings) correctable(where string, t *units.Celsius) {
 }
 
 func (f *findings) planning(p *Plant) {
-	if p.ReserveLitres != nil && p.ReserveDays != nil {
-		f.add("reserve_days", "the reserve is given as days and as a volume: leave one of them blank")
+	f.reserve(p)
+	if p.FallbackAtDays != nil {
+		f.within("fallback_at_days", float64(*p.FallbackAtDays), 0, longestWait, "days")
 	}
-	if p.ReserveLitres != nil {
-		f.within("reserve", float64(*p.ReserveLitres), 0, largestVolume, "L")
-	}
-	if p.ReserveDays != nil {
-		f.within("reserve_days", float64(*p.ReserveDays), 0, longestWait, "days")
+	if p.Carrying != nil {
+		f.share("carrying_per_year", *p.Carrying, 0, mostCarrying)
 	}
 	if p.RiskTarget != nil {
 		f.within("risk_target", *p.RiskTarget, 0.001, 0.5, "")
@@ -76,6 +75,38 @@ func (f *findings) planning(p *Plant) {
 	f.within("fiscal_year_begins", float64(p.FiscalYearBegins), 0, 12, "")
 	if p.LowTimerHours != nil {
 		f.within("low_level_timer_hours", *p.LowTimerHours, shortestTimer, longestTimer, "hours")
+	}
+}
+
+// reserve checks that the reserve is given in one way at most, and each way for itself.
+func (f *findings) reserve(p *Plant) {
+	var columns, ways []string
+	for _, given := range []struct {
+		there       bool
+		column, way string
+	}{
+		{p.ReserveDays != nil, "reserve_days", "days"}, {p.ReserveMonths != nil, "reserve_months", "months"},
+		{p.ReservePercent != nil, "reserve_percent", "a percentage"}, {p.ReserveLitres != nil, "reserve", "a volume"},
+	} {
+		if given.there {
+			columns, ways = append(columns, given.column), append(ways, given.way)
+		}
+	}
+	if len(ways) > 1 {
+		f.add(columns[0], "the reserve is given as %s: keep one of them and leave the others blank", strings.Join(ways, " and as "))
+	}
+	if p.ReserveLitres != nil {
+		f.within("reserve", float64(*p.ReserveLitres), 0, largestVolume, "L")
+	}
+	if p.ReserveDays != nil {
+		f.within("reserve_days", float64(*p.ReserveDays), 0, longestWait, "days")
+	}
+	if p.ReserveMonths != nil {
+		f.within("reserve_months", *p.ReserveMonths, 0, 120, "months")
+	}
+	// Below 1 it is a share that was meant.
+	if share := p.ReservePercent; share != nil && !(*share >= 1 && *share <= 100) {
+		f.add("reserve_percent", "%s is out of range: expected 1 to 100, as a percentage: 20 is 20 %% of what the tanks hold", figure(*share))
 	}
 }
 

@@ -34,6 +34,8 @@ type sound struct {
 	past     *PastWindow
 	load     *LoadChange
 	cold     *DegreeDays
+	limit    *WindowLimit
+	spending *SpendingLimit
 }
 
 func soundRows() *sound {
@@ -56,11 +58,14 @@ func soundRows() *sound {
 		draw:     &Draw{Entry: e, Measure: m, Plant: "NAK", FirstDay: first, LastDay: last, Purpose: Heat},
 		order: &Order{Entry: e, Measure: m, Plant: "NAK", ID: "PO1", Route: "river", State: Committed,
 			OrderedOn: first, Early: last + 200, Likely: last + 210, Late: last + 230},
-		route:    &Route{Entry: e, ID: "river", Mode: Barge, LeadDays: 30, PricePerLitre: 1.2, Currency: "USD"},
+		route: &Route{Entry: e, ID: "river", Mode: Barge, LeadDays: 30, PricePerLitre: 1.2, Currency: "USD", StopCost: 4000, FreightPerLitre: 0.05,
+			PriceGrowth: -0.02, PriceSD: 0.3, Deliveries: 3, DaysBetween: 20, PayFrom: PayFromOrder, PayDays: 30},
 		fallback: &Route{Entry: e, ID: "air", Mode: Air, LeadDays: 3, Fallback: true, LotMax: 9000},
 		service:  &Service{Entry: e, Route: "river", Plant: "NAK"},
 		window:   &Window{Entry: e, Route: "river", Name: "summer", Opens: MonthDay{6, 5}, Closes: MonthDay{9, 25}, OrderBy: &MonthDay{4, 15}},
 		past:     &PastWindow{Entry: e, Route: "river", Name: "summer", Year: 2025, Opens: ptr(first - 480), Closes: ptr(last - 360)},
+		limit:    &WindowLimit{Entry: e, Route: "river", Name: "summer", From: MonthDay{8, 20}, Until: MonthDay{9, 25}, LotMax: 5000, Cause: LimitDraft},
+		spending: &SpendingLimit{Entry: e, Plant: "NAK", Name: "bank", Of: SpendingCredit, From: first, Until: last, Amount: ptr(90000.0), Currency: "USD"},
 		load:     &LoadChange{Entry: e, Plant: "NAK", From: last + 200, Until: ptr(last + 300), Times: ptr(1.1), Uncertainty: ptr(100.0), Cause: LoadConnected},
 		cold:     &DegreeDays{Entry: e, FirstDay: first, LastDay: last, Sum: 300, Under: 18},
 	}
@@ -73,7 +78,7 @@ type checker interface {
 
 func (s *sound) all() []checker {
 	return []checker{s.plant, s.tank, s.other, s.meter, s.reading, s.swap, s.gauging, s.total, s.delivery, s.transfer,
-		s.draw, s.order, s.route, s.fallback, s.service, s.window, s.load, s.cold, s.past}
+		s.draw, s.order, s.route, s.fallback, s.service, s.window, s.load, s.cold, s.past, s.limit, s.spending}
 }
 
 func (s *sound) directory() *Directory {

@@ -1,9 +1,11 @@
 package inventory
 
 import (
+	"fmt"
 	"strings"
 	"time"
 
+	"overwinter/internal/calendar"
 	"overwinter/internal/fault"
 )
 
@@ -22,12 +24,13 @@ func (r *Route) Check(dir *Directory, now time.Time) []fault.Field {
 	f.within("slip_days", r.SlipDays, 0, longestWait, "days")
 	f.within("slip_sd_days", r.SlipSDDays, 0, longestWait, "days")
 	f.lots(r)
-	f.price(r)
+	f.terms(r)
 	return f
 }
 
 func (f *findings) lots(r *Route) {
 	before := len(*f)
+	f.within("load", float64(r.Load), 0, largestVolume, "L")
 	f.within("lot_min", float64(r.LotMin), 0, largestVolume, "L")
 	f.within("lot_max", float64(r.LotMax), 0, largestVolume, "L")
 	f.within("lot_step", float64(r.LotStep), 0, largestVolume, "L")
@@ -42,19 +45,7 @@ func (f *findings) lots(r *Route) {
 		f.add("lot_step", "%s is more than lot_max, %s: no lot would fit",
 			amount(float64(r.LotStep), "L"), amount(float64(r.LotMax), "L"))
 	}
-	if r.Fallback && r.LotMax == 0 {
-		f.add("lot_max", "blank: a fallback route needs it, as the size of one load")
-	}
-}
-
-func (f *findings) price(r *Route) {
-	f.within("price_per", r.PricePerLitre, 0, 1e6, "a litre")
-	if r.Currency != "" && !isCurrency(r.Currency) {
-		f.add("currency", "%s is no currency code: expected three capital letters such as USD", quoted(r.Currency))
-	}
-	if r.Currency == "" && r.PricePerLitre > 0 {
-		f.add("currency", "blank: a price needs its currency, such as USD")
-	}
+	f.loads(r)
 }
 
 // Check says what is wrong with the service's row; see [Plant.Check].
@@ -91,6 +82,9 @@ func (w *Window) Check(dir *Directory, now time.Time) []fault.Field {
 	if w.OrderBy != nil {
 		f.monthDay("order_by", *w.OrderBy)
 	}
+	if w.CutOff != nil && f.monthDay("cut_off", *w.CutOff) {
+		f.cutOff(w)
+	}
 	f.within("opens_sd_days", w.OpensSDDays, 0, 365, "days")
 	f.within("closes_sd_days", w.ClosesSDDays, 0, 365, "days")
 	f.within("fail_chance", w.FailChance, 0, 1, "")
@@ -101,13 +95,36 @@ func (w *Window) Check(dir *Directory, now time.Time) []fault.Field {
 	return f
 }
 
-// monthDay checks a day of any year; 29 February counts as one.
-func (f *findings) monthDay(where string, d MonthDay) {
-	const leapYear = 2024
-	t := time.Date(leapYear, d.Month, d.Day, 0, 0, 0, 0, time.UTC)
-	if t.Month() != d.Month || t.Day() != d.Day {
-		f.add(where, "%02d-%02d is no day of the year: expected MM-DD such as 06-15", int(d.Month), d.Day)
+// cutOff refuses a last day of delivery that can only be meant for another window: it comes so long after the
+// closing that the next opening is nearer.
+func (f *findings) cutOff(w *Window) {
+	open, cut := w.Opens.daysTo(w.Closes), w.Opens.daysTo(*w.CutOff)
+	if late, early := cut-open, daysOfYear-cut; late > early {
+		f.add("cut_off", "%s lies %d days before the opening, %s: expected a day from the opening to about the closing, %s", w.CutOff, early, w.Opens, w.Closes)
 	}
+}
+
+// leapYear knows every day of any year, and daysOfYear is how many those are.
+const leapYear, daysOfYear = 2024, 366
+
+// daysTo counts the days from a day of any year to the next one.
+func (d MonthDay) daysTo(next MonthDay) int {
+	return (next.yearDay() - d.yearDay() + daysOfYear) % daysOfYear
+}
+
+func (d MonthDay) yearDay() int { return calendar.Date(leapYear, d.Month, d.Day).YearDay() }
+
+// String writes the day as MM-DD.
+func (d MonthDay) String() string { return fmt.Sprintf("%02d-%02d", int(d.Month), d.Day) }
+
+// monthDay checks a day of any year; 29 February counts as one.
+func (f *findings) monthDay(where string, d MonthDay) bool {
+	_, month, day := calendar.Date(leapYear, d.Month, d.Day).Civil()
+	if month == d.Month && day == d.Day {
+		return true
+	}
+	f.add(where, "%s is no day of the year: expected MM-DD such as 06-15", d)
+	return false
 }
 
 // isCurrency tells whether a code has the form of ISO 4217.

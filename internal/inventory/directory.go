@@ -102,3 +102,36 @@ func (d *Directory) PastOf(route, window string) []*PastWindow {
 	}
 	return found
 }
+
+// LimitsOf lists what bounds the lots of a window, in the order of the rows.
+func (d *Directory) LimitsOf(route, window string) []*WindowLimit {
+	var found []*WindowLimit
+	for _, l := range d.rows.WindowLimits {
+		if l.Route == route && l.Name == window {
+			found = append(found, l)
+		}
+	}
+	return found
+}
+
+// LimitsOfRoute lists what bounds the lots of all windows of a route, in the order of the rows.
+func (d *Directory) LimitsOfRoute(route string) []*WindowLimit {
+	var found []*WindowLimit
+	for _, l := range d.rows.WindowLimits {
+		if l.Route == route {
+			found = append(found, l)
+		}
+	}
+	return found
+}
+
+// SpendingOf lists what bounds a plant's orders, in the order of the rows.
+func (d *Directory) SpendingOf(plant string) []*SpendingLimit {
+	var found []*SpendingLimit
+	for _, l := range d.rows.SpendingLimits {
+		if l.Plant == plant {
+			found = append(found, l)
+		}
+	}
+	return found
+}

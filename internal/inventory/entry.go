@@ -59,13 +59,16 @@ const (
 	KindLoadChange Kind = "load change"
 	KindDegreeDays Kind = "degree days"
 	KindPastWindow Kind = "past window"
+
+	KindWindowLimit   Kind = "window limit"
+	KindSpendingLimit Kind = "spending limit"
 )
 
 // Kinds lists every kind of row.
 func Kinds() []Kind {
 	return []Kind{KindPlant, KindTank, KindMeter, KindReading, KindSwap, KindGauging, KindTotal, KindDelivery, KindTransfer, KindDraw,
 		KindOrder, KindRoute, KindService, KindWindow, KindRound, KindProving, KindCountCorrection, KindProductChange, KindConfirmation,
-		KindLoadChange, KindDegreeDays, KindPastWindow}
+		KindLoadChange, KindDegreeDays, KindPastWindow, KindWindowLimit, KindSpendingLimit}
 }
 
 // Digest identifies a row's content: the same key with another digest is a conflict.

@@ -17,9 +17,18 @@ type Plant struct {
 
 	// Density15 is the fuel's density at 15 °C; nil means the product's usual one.
 	Density15 *units.KgPerM3 `json:"density15_kgm3,omitempty"`
-	// The reserve: a volume or days at the coming burn. Both nil means DefaultReserveDays.
-	ReserveLitres *units.LitresAt15 `json:"reserve_l15,omitempty"`
-	ReserveDays   *int              `json:"reserve_days,omitempty"`
+	// The reserve: a volume, days or months at the coming burn, or a percentage of what the tanks in service hold.
+	// All nil means DefaultReserveDays.
+	ReserveLitres  *units.LitresAt15 `json:"reserve_l15,omitempty"`
+	ReserveDays    *int              `json:"reserve_days,omitempty"`
+	ReserveMonths  *float64          `json:"reserve_months,omitempty"`
+	ReservePercent *float64          `json:"reserve_percent,omitempty"`
+	// FallbackAtDays is the stock, in days of the coming outflow, at which fuel is bought by a fallback route; nil
+	// means at the reserve.
+	FallbackAtDays *int `json:"fallback_at_days,omitempty"`
+	// Carrying is what a year of holding fuel costs as a share of its worth: interest and storage; nil means that
+	// it is not known.
+	Carrying *float64 `json:"carrying_per_year,omitempty"`
 	// RiskTarget is the accepted probability of going below reserve before the next delivery; nil
 	// means DefaultRiskTarget.
 	RiskTarget *float64 `json:"risk_target,omitempty"`
@@ -52,6 +61,9 @@ const (
 	DefaultAssumedTemperature units.Celsius = 5
 	DefaultWarmTo             units.Celsius = 25
 )
+
+// DaysPerMonth is how many days a month of reserve has: a twelfth of a mean Julian year.
+const DaysPerMonth = 365.25 / 12
 
 // Kind tells that the row is a plant.
 func (p *Plant) Kind() Kind { return KindPlant }

@@ -21,6 +21,9 @@ type Rows struct {
 	Windows     []*Window
 	PastWindows []*PastWindow
 
+	WindowLimits   []*WindowLimit
+	SpendingLimits []*SpendingLimit
+
 	Rounds           []*Round
 	Provings         []*Proving
 	CountCorrections []*CountCorrection
@@ -34,6 +37,7 @@ type Rows struct {
 func (r *Rows) All() iter.Seq[Record] {
 	return func(yield func(Record) bool) {
 		_ = each(r.Plants, yield) && each(r.Routes, yield) && each(r.Services, yield) && each(r.Windows, yield) && each(r.PastWindows, yield) &&
+			each(r.WindowLimits, yield) && each(r.SpendingLimits, yield) &&
 			each(r.Tanks, yield) && each(r.Meters, yield) && each(r.Readings, yield) && each(r.Swaps, yield) &&
 			each(r.Gaugings, yield) && each(r.Totals, yield) && each(r.Deliveries, yield) &&
 			each(r.Transfers, yield) && each(r.Draws, yield) && each(r.Orders, yield) &&
@@ -85,6 +89,10 @@ func (r *Rows) Add(record Record) {
 		r.Windows = append(r.Windows, v)
 	case *PastWindow:
 		r.PastWindows = append(r.PastWindows, v)
+	case *WindowLimit:
+		r.WindowLimits = append(r.WindowLimits, v)
+	case *SpendingLimit:
+		r.SpendingLimits = append(r.SpendingLimits, v)
 	case *Round:
 		r.Rounds = append(r.Rounds, v)
 	case *Proving:

@@ -33,7 +33,8 @@ type Recorder interface {
 	//   - a key is there, or is given twice, with other content;
 	//   - the replaced row is missing, is of another plant, or is replaced by another row already;
 	//   - two rows in force would stand for the same plant, tank, meter, route, service (plant and route),
-	//     window (route, name and year) or order;
+	//     window (route, name and year), past window (likewise), window limit (route, name, first day and cause),
+	//     spending limit (plant, name and first day) or order;
 	//   - degree days of one climate group would be of several bases, or two rows of them of one day.
 	// Numbers that are not finite, texts that are not UTF-8, a blank key and a void row that replaces
 	// nothing are invalid, which is told first. Rows of one batch may stand in any order. Instants are kept in UTC to the
@@ -56,8 +57,9 @@ type Recorder interface {
 
 // RowReader reads the rows in force: those that no later row replaces, less the withdrawn ones.
 type RowReader interface {
-	// Directory gives every plant, tank, meter, route, service and window, ordered by plant and id;
-	// services by plant and route, windows by route, name and year.
+	// Directory gives every plant, tank, meter, route, service, window, past window, window limit and spending
+	// limit, ordered by plant and id; services by plant and route, windows and past windows by route, name and
+	// year, window limits by route, name, first day and cause, spending limits by plant, name and first day.
 	Directory(ctx context.Context) (Rows, error)
 	// PlantRows gives one plant's readings and movements that happened before the given instant, in
 	// order of time, then key; the Rows hold no plants, tanks, meters or supply. Day-dated rows count

@@ -39,10 +39,40 @@ type Route struct {
 	LotMax  units.LitresAt15 `json:"lot_max_l,omitempty"`
 	LotStep units.LitresAt15 `json:"lot_step_l,omitempty"`
 
-	// PricePerLitre is the delivered price per litre at 15 °C in major units of Currency; 0 means not known.
+	// Load is what one truck, aircraft or boat carries: a lot is then whole loads. 0 means that lots are not counted so.
+	Load units.LitresAt15 `json:"load_l,omitempty"`
+
+	// PricePerLitre is the price per litre at 15 °C in major units of Currency; 0 means not known.
 	PricePerLitre float64 `json:"price_per_l,omitempty"`
 	Currency      string  `json:"currency,omitempty"` // ISO 4217
+
+	// StopCost and FreightPerLitre come on top of the price, in major units of Currency: for each delivery, and
+	// for each litre at 15 °C. 0 means none.
+	StopCost        float64 `json:"stop_cost,omitempty"`
+	FreightPerLitre float64 `json:"freight_per_l,omitempty"`
+	// PriceGrowth is by what share the price is expected to grow in a year, below 0 where it falls; PriceSD is the
+	// standard deviation of the price's natural logarithm after a year.
+	PriceGrowth float64 `json:"price_growth_per_year,omitempty"`
+	PriceSD     float64 `json:"price_sd_per_year,omitempty"`
+
+	// Deliveries is how many deliveries to one plant a window allows at most, 0 means one; DaysBetween is how many
+	// days lie between two of them at least.
+	Deliveries  int `json:"deliveries,omitempty"`
+	DaysBetween int `json:"days_between,omitempty"`
+
+	// A delivery is paid PayDays after the day that PayFrom names; at delivery where nothing is stated.
+	PayFrom PayFrom `json:"pay_from,omitempty"`
+	PayDays int     `json:"pay_days,omitempty"`
 }
+
+// PayFrom names the day from which the time to pay counts.
+type PayFrom string
+
+// The days from which the time to pay counts.
+const (
+	PayFromOrder    PayFrom = "order"
+	PayFromDelivery PayFrom = "delivery"
+)
 
 // Service says that a route reaches a plant.
 type Service struct {
@@ -65,6 +95,7 @@ type Window struct {
 	ClosesSDDays float64   `json:"closes_sd_days,omitempty"`
 	FailChance   float64   `json:"fail_chance,omitempty"` // probability that the window is lost altogether
 	OrderBy      *MonthDay `json:"order_by,omitempty"`    // the supplier's own order deadline, the last one before the opening
+	CutOff       *MonthDay `json:"cut_off,omitempty"`     // the last day of delivery however late the closing is, the first one from the stated opening on
 
 	// The lags lie between the events of the past windows, such as the break-up of the ice, and opening and
 	// closing themselves; below 0 before the event. 0 where past dates are those of the window.

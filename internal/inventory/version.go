@@ -8,7 +8,7 @@ import (
 )
 
 // Version identifies the rows that the book stands on: the same rows give the same version, in
-// whatever order they were read. The plant's equipment, routes and windows count; other plants do not,
+// whatever order they were read. The plant's equipment, routes, windows and limits count; other plants do not,
 // though they lend this one the shape of its season.
 func (b *Book) Version(d *Directory) string {
 	all := []string{d.Version(b.Plant.ID)}
@@ -18,7 +18,7 @@ func (b *Book) Version(d *Directory) string {
 	return versionOf(all)
 }
 
-// Version identifies what the directory says of a plant: itself, its equipment, routes, windows and their past.
+// Version identifies what the directory says of a plant: itself, its equipment, its spending limits, and its routes and windows with their past and their limits.
 func (d *Directory) Version(plant string) string {
 	var all []string
 	add := func(r Record) { all = append(all, Digest(r)) }
@@ -31,8 +31,14 @@ func (d *Directory) Version(plant string) string {
 	for _, m := range d.MetersOf(plant) {
 		add(m)
 	}
+	for _, l := range d.SpendingOf(plant) {
+		add(l)
+	}
 	for _, r := range d.RoutesOf(plant) {
 		add(r)
+		for _, l := range d.LimitsOfRoute(r.ID) {
+			add(l)
+		}
 		for _, w := range d.WindowsOf(r.ID) {
 			add(w)
 		}

@@ -58,7 +58,7 @@ func (f *futures) bridge(position float64, l *leg, out *outcome) float64 {
 	if b := f.flown; b != nil {
 		litres := loads(max(0, l.fallback-position), b)
 		out.Fallback += litres
-		out.Flown += litres * b.Price
+		out.Flown += litres * b.perLitre()
 		return litres
 	}
 	missing := max(0, l.dry-position)
@@ -84,8 +84,8 @@ func usedAt(c *course, occasion int) int {
 func (f *futures) deliver(c *course, k, path int, position float64, l *leg, out *outcome) float64 {
 	o := f.all[c.used[k]]
 	most := l.room - position
-	if top := o.window.Lot.Max; top > 0 {
-		most = min(most, top)
+	if largest, _ := o.window.Largest(l.day); largest < most {
+		most = largest
 	}
 	stock := position - l.gone
 	if stock >= c.call[k] {

@@ -32,9 +32,7 @@ func (f *futures) problem(c *course) *lots.Plant {
 	for k, u := range c.used {
 		o, t := f.all[u], f.all[u].window.Terms
 		limits := o.window.Lot
-		if limits.Max == 0 {
-			limits.Max = math.Inf(1)
-		}
+		limits.Max, _ = o.window.Largest(o.median)
 		end := f.all[f.next(c, k)].median
 		plant.Windows = append(plant.Windows, lots.Window{
 			Name: o.name(), Need: f.need(c, k), Room: f.room(c, k),
@@ -130,7 +128,7 @@ const dearest = 20
 // either.
 func (f *futures) fallback() *lots.Fallback {
 	if b := f.flown; b != nil {
-		return &lots.Fallback{Price: lots.Price(b.Price)}
+		return &lots.Fallback{Price: lots.Price(b.perLitre())}
 	}
 	top := 1.0
 	for _, price := range f.price {
@@ -143,11 +141,19 @@ func (f *futures) fallback() *lots.Fallback {
 func (p *Problem) cheapest() *Fallback {
 	var least *Fallback
 	for i := range p.Fallbacks {
-		if b := &p.Fallbacks[i]; b.Price > 0 && (least == nil || b.Price < least.Price) {
+		if b := &p.Fallbacks[i]; b.Price > 0 && (least == nil || b.perLitre() < least.perLitre()) {
 			least = b
 		}
 	}
 	return least
+}
+
+// perLitre is what a litre costs in full loads.
+func (f *Fallback) perLitre() float64 {
+	if f.Load <= 0 {
+		return f.Price
+	}
+	return f.Price + f.Fixed/f.Load
 }
 
 // settle finds the best lots of a course and its levels. It reports false where there is no plan. A lot of

@@ -15,6 +15,9 @@ func (o *Order) lotSteps() []Step {
 	if limits.Max > 0 {
 		steps = append(steps, amount(RouteMost, limits.Max))
 	}
+	if l.Limit.ofDay() {
+		steps = append(steps, amount(WindowMost, l.Most))
+	}
 	return append(steps, amount(l.kind(), l.Lot))
 }
 
@@ -29,6 +32,8 @@ func (l LotAdvice) kind() StepKind {
 		return LotUnfit
 	case l.Limit == RouteLimit:
 		return LotOfRoute
+	case l.Limit.ofDay():
+		return LotOfWindow
 	}
 	return LotOfRoom
 }

@@ -1,6 +1,7 @@
 package resupply
 
 import (
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -28,6 +29,9 @@ func randomProblem(t *rapid.T) *Problem {
 		w.Closes = perPath(n, func(s int) int { return w.Closes[0] + (s*29)%23 })
 		w.Lead = perPath(n, func(s int) int { return 20 + (s*31)%40 })
 		w.Slip = perPath(n, func(s int) int { return (s * 7) % 9 })
+		if rapid.Bool().Draw(t, "small lots at first") {
+			w.Limits = []DayLimit{{From: first - 30, Until: first + rapid.IntRange(0, 60).Draw(t, "for"), Litres: rate * 100, Why: DraftLimit}}
+		}
 		p.Windows = append(p.Windows, w)
 	}
 	if rapid.Bool().Draw(t, "order on its way") {
@@ -117,6 +121,14 @@ func TestScalingEveryVolumeChangesNoDate(t *testing.T) {
 		q.Receipts = nil
 		for _, r := range p.Receipts {
 			q.Receipts = append(q.Receipts, Receipt{Order: r.Order, Litres: k * r.Litres, Day: r.Day})
+		}
+		q.Windows = slices.Clone(p.Windows)
+		for i, w := range p.Windows {
+			q.Windows[i].Limits = nil
+			for _, l := range w.Limits {
+				l.Litres *= k
+				q.Windows[i].Limits = append(q.Windows[i].Limits, l)
+			}
 		}
 		a, b := Decide(p), Decide(&q)
 		if a.Status != b.Status || (a.Order == nil) != (b.Order == nil) {

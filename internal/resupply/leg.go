@@ -58,10 +58,13 @@ func (sc *scanner) read(path int) {
 
 // kept gives a reserve's litres at the close of a day.
 func (sc *scanner) kept(r Reserve, day int) float64 {
-	if r.Days == 0 {
-		return r.Litres
+	switch {
+	case r.Days > 0:
+		return sc.out[day+r.Days] - sc.out[day]
+	case r.Share > 0:
+		return r.Share * sc.p.capacity(day)
 	}
-	return sc.out[day+r.Days] - sc.out[day]
+	return r.Litres
 }
 
 // legs cuts a path into legs: what comes between two deliveries of which no plan makes use does not

@@ -10,9 +10,10 @@ import (
 type LotAdvice struct {
 	Least float64 // carries the plant to the following window at the risk target
 	Room  float64 // fits on arrival at the risk target
-	Most  float64 // the room, within the route's largest lot
+	Most  float64 // the most that fits and may come on the day of arrival, at the risk target
 	Lot   float64 // what to order: the least, kept to the route's minimum and step, and to the most
-	// Limit names what sets the most: the room in the tanks on arrival, or the route's largest lot.
+	// Limit names what sets the most: the room in the tanks on arrival, the route's largest lot, or what bounds the
+	// lots of the day of arrival.
 	Limit Limit
 	// Cut tells that on more paths than the risk target accepts no following window delivers within the
 	// horizon: the least then carries only to its end.
@@ -29,7 +30,17 @@ const (
 	RoomLimit  Limit = "room on arrival"
 	RouteLimit Limit = "the route's largest lot"
 	LeastLimit Limit = "the route's smallest lot or step, for which there is no room"
+
+	DraftLimit  Limit = "draft"  // of the water on the day of arrival
+	WeightLimit Limit = "weight" // that road, ice or runway bear then
+	TideLimit   Limit = "tide"
+	DayOther    Limit = "another limit on the day of arrival"
 )
+
+// ofDay tells a limit of the day of arrival from those of the route and the tanks.
+func (l Limit) ofDay() bool {
+	return l == DraftLimit || l == WeightLimit || l == TideLimit || l == DayOther
+}
 
 // bridging gives what a fallback has brought on a path by the time the lot arrives: just enough to keep
 // the reserve until then, nothing where the stock keeps it anyway.
@@ -40,7 +51,8 @@ func (p *Problem) bridging(path, arrival int) delivery {
 
 // size works out the lot that is ordered on a day from the window.
 func (p *Problem) size(o *Order, ordered int) {
-	var need, room []float64
+	var need, room, most []float64
+	var why []Limit
 	cut := 0
 	for s := range o.Window.Opens {
 		arrival := o.Window.Arrival(s, ordered)
@@ -54,7 +66,12 @@ func (p *Problem) size(o *Order, ordered int) {
 		bridge := p.bridging(s, arrival)
 		short, _ := p.shortage(s, arrival, following, bridge)
 		need = append(need, short)
-		room = append(room, p.room(s, arrival, following, bridge))
+		free := p.room(s, arrival, following, bridge)
+		largest, limit := o.Window.Largest(arrival)
+		if free <= largest {
+			limit = RoomLimit
+		}
+		room, most, why = append(room, free), append(most, min(free, largest)), append(why, limit)
 	}
 	if need == nil {
 		return
@@ -63,10 +80,8 @@ func (p *Problem) size(o *Order, ordered int) {
 	limits := o.Window.Lot
 	o.Lot.Least = math.Max(0, upperBound(need, p.Risk).value)
 	o.Lot.Room = math.Max(0, bound(room, p.Risk).value)
-	o.Lot.Most, o.Lot.Limit = o.Lot.Room, RoomLimit
-	if limits.Max > 0 && limits.Max < o.Lot.Most {
-		o.Lot.Most, o.Lot.Limit = limits.Max, RouteLimit
-	}
+	tightest := bound(most, p.Risk)
+	o.Lot.Most, o.Lot.Limit = math.Max(0, tightest.value), why[tightest.path]
 	o.Lot.Lot = limits.fit(o.Lot.Least, o.Lot.Most)
 	if o.Lot.Lot == 0 && o.Lot.Least > 0 && o.Lot.Most > 0 {
 		o.Lot.Limit = LeastLimit
@@ -148,7 +163,7 @@ func (p *Problem) leftShort(o *Order, ordered int) *Shortage {
 			continue
 		}
 		until := p.followingArrival(o, s, ordered)
-		lot, bridge := delivery{o.Lot.Lot, arrival}, p.bridging(s, arrival)
+		lot, bridge := o.Window.brought(o.Lot.Lot, arrival), p.bridging(s, arrival)
 		litres, _ := p.shortage(s, arrival, until, lot, bridge)
 		short = append(short, litres)
 		from = append(from, p.firstBelow(s, arrival, min(until-1, p.Horizon), lot, bridge))

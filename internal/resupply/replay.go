@@ -7,7 +7,7 @@ type Replayed struct {
 	// window closes first: the joint risk of both guards, which may reach their sum.
 	TooLate float64 `json:"too_late"`
 	// BelowReserve is the share on which stock is below reserve on any day until the following window
-	// delivers, with the lot as advised.
+	// delivers, with the lot as advised, or as much of it as may come on the day.
 	BelowReserve float64 `json:"below_reserve"`
 }
 
@@ -24,7 +24,7 @@ func Replay(fresh *Problem, o *Order, ordered int) Replayed {
 			late++
 		}
 		until := min(fresh.followingArrival(&Order{Window: w, index: o.index}, s, ordered)-1, fresh.Horizon)
-		if fresh.firstBelow(s, 0, until, delivery{o.Lot.Lot, arrival}) != Never {
+		if fresh.firstBelow(s, 0, until, w.brought(o.Lot.Lot, arrival)) != Never {
 			below++
 		}
 	}

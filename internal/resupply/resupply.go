@@ -26,7 +26,7 @@ type Outflow interface {
 type Problem struct {
 	AsOf    calendar.Day
 	Horizon int     // last day index that is looked at
-	Burn    Outflow // must reach to Horizon plus the reserve's days
+	Burn    Outflow // must reach to Horizon plus the days of the reserve and of FallbackAt
 	// Draws is what leaves for anything but generation, cumulative by day index, as far as Burn; nil
 	// means none.
 	Draws []float64
@@ -44,18 +44,20 @@ type Problem struct {
 	Windows []Window
 	// Fallbacks are the dearer ways open at any time.
 	Fallbacks []Fallback
-	// FallbackAt is the stock at which a fallback is bought; the reserve where it is nothing.
+	// FallbackAt is the stock at which fuel is bought by a fallback.
 	FallbackAt Reserve
-	// Carrying is what fuel in the tanks costs, as a share of its price a year: interest and storage.
+	// Carrying is the cost of holding fuel, as a share of its worth a year; 0 means that none is stated.
 	Carrying float64
-	// Spending bounds orders together.
+	// Spending bounds what is ordered.
 	Spending []Spending
 }
 
-// Reserve is a volume, or days at the coming outflow when Days is not 0.
+// Reserve is a volume, days at the coming outflow when Days is not 0, or a share of what the available tanks
+// hold when Share is not 0.
 type Reserve struct {
 	Litres float64
 	Days   int
+	Share  float64 // 0 to 1; it follows Capacity
 }
 
 // Capacity is the usable volume that all available tanks hold from a day on.
@@ -82,11 +84,12 @@ type Window struct {
 	AllYear     bool         // always open: it neither opens nor closes, and is there again for the next order
 	LossChance  float64      // probability that it never opens
 	Opens       []int        // day index on each path; Never where it does not open
-	Closes      []int        // last day index on which fuel can still arrive; Never where it does not close
+	Closes      []int        // last day index on which fuel can still arrive, the cut-off counted; Never where it does not close
 	Lead        []int        // order to arrival, days
 	Slip        []int        // delay after that, or after the opening, days
 	OrderBy     *int         // day index of the supplier's own order deadline
 	Lot         Lot
+	Limits      []DayLimit // what bounds the lots of certain days further
 	Terms       Terms
 }
 
@@ -108,6 +111,7 @@ type Fallback struct {
 	Route, Mode string
 	Load        float64 // litres of one load
 	LeadDays    int
-	Price       float64 // a litre, in major units of Currency; 0 means not known
+	Price       float64 // a litre, freight included, in major units of Currency; 0 means not known
+	Fixed       float64 // of each load, whatever it brings
 	Currency    string
 }

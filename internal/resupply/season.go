@@ -19,6 +19,7 @@ type Route struct {
 	SlipDays   float64
 	SlipSDDays float64
 	Lot        Lot
+	Terms      Terms
 	Recurring  []Recurring // none: open all year
 }
 
@@ -39,6 +40,8 @@ type Recurring struct {
 	ClosesSDDays float64
 	FailChance   float64
 	OrderBy      *YearDate  // last such date on or before the opening
+	CutOff       *YearDate  // first such date on or after the stated opening: nothing is delivered after it, however late the closing is
+	Limits       []LotLimit // what bounds the lots of certain days
 	Past         *WindowFit // nil: none known, or the window is of one year
 }
 
@@ -48,8 +51,9 @@ type Season struct {
 	Window  Recurring
 	Year    int          // in which it opens, as stated
 	Opens   calendar.Day // median
-	Closes  calendar.Day // median
+	Closes  calendar.Day // median, the cut-off not counted
 	OrderBy *calendar.Day
+	CutOff  *calendar.Day
 }
 
 func (d YearDate) in(year int) calendar.Day { return calendar.Date(year, d.Month, d.Day) }
@@ -92,7 +96,7 @@ func (r *Route) seasonsOf(year int, first, last calendar.Day) []Season {
 		if s.Closes < s.Opens {
 			s.Closes = w.Closes.in(year + 1)
 		}
-		s.Opens, s.Closes = s.opening().day(0), s.closing().day(0)
+		s.Opens, s.Closes, s.CutOff = s.opening().day(0), s.closing().day(0), w.cutOff(year)
 		if w.OrderBy != nil {
 			by := w.OrderBy.in(year)
 			if by > s.Opens {
@@ -126,7 +130,15 @@ func (s Season) From() (opens, closes Source) {
 func (s Season) failChance() float64 { return s.Window.Past.failChance(s.Year, s.Window.FailChance) }
 
 // LateClose is the day by which the window has closed with 90 % probability.
-func (s Season) LateClose() calendar.Day { return s.closing().day(z90) }
+func (s Season) LateClose() calendar.Day { return s.shut(s.closing().day(z90)) }
+
+// shut is the last day of delivery where the window closes on a day.
+func (s Season) shut(closes calendar.Day) calendar.Day {
+	if s.CutOff != nil {
+		return min(closes, *s.CutOff)
+	}
+	return closes
+}
 
 // LateArrival is the late end of the opening plus the usual slip and its spread.
 func (s Season) LateArrival() calendar.Day {
@@ -139,17 +151,23 @@ type Span struct{ P10, P50, P90 calendar.Day }
 // Openings gives the points of the opening, the window's being lost left out.
 func (s Season) Openings() Span { return s.opening().span() }
 
-// Closings gives the points of the closing, the window's being lost left out.
-func (s Season) Closings() Span { return s.closing().span() }
+// Closings gives the points of the last day of delivery, the window's being lost left out.
+func (s Season) Closings() Span {
+	c := s.closing().span()
+	return Span{s.shut(c.P10), s.shut(c.P50), s.shut(c.P90)}
+}
 
-// LossChance is the probability that the window never opens: that it fails, or that its closing falls
-// before its opening, the two being independent.
+// LossChance is the probability that the window never opens: that it fails, or that its closing or its cut-off
+// falls before its opening, closing and opening being independent.
 func (s Season) LossChance() float64 {
 	if s.AllYear() {
 		return 0
 	}
-	fails := s.failChance()
-	return fails + (1-fails)*s.closing().before(s.opening())
+	fails, shut := s.failChance(), s.closing().before(s.opening())
+	if s.CutOff != nil {
+		shut = s.opening().after(s.closing(), *s.CutOff)
+	}
+	return fails + (1-fails)*shut
 }
 
 // AllYear tells that the route has no windows.
@@ -161,6 +179,7 @@ func (s Season) AllYear() bool { return len(s.Route.Recurring) == 0 }
 func (s Season) Draw(asOf calendar.Day, paths int, seed uint64) Window {
 	w := Window{
 		Route: s.Route.ID, Name: s.Window.Name, Opening: s.Opens, AllYear: s.AllYear(), LossChance: s.LossChance(), Lot: s.Route.Lot,
+		Limits: s.limits(asOf), Terms: s.Route.Terms,
 		Opens: make([]int, paths), Closes: make([]int, paths), Lead: make([]int, paths), Slip: make([]int, paths),
 	}
 	if s.OrderBy != nil {
@@ -173,7 +192,7 @@ func (s Season) Draw(asOf calendar.Day, paths int, seed uint64) Window {
 		d := NewDraws(seed, name, p)
 		fails := d.Float64() < failChance
 		w.Opens[p] = int(opening.day(d.Score()) - asOf)
-		w.Closes[p] = int(closing.day(d.Score()) - asOf)
+		w.Closes[p] = int(s.shut(closing.day(d.Score())) - asOf)
 		w.Lead[p] = d.Delay(s.Route.LeadDays, s.Route.LeadSDDays)
 		w.Slip[p] = d.Delay(s.Route.SlipDays, s.Route.SlipSDDays)
 		switch {

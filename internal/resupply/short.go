@@ -75,6 +75,14 @@ func (p *Problem) firstReachable() *Order {
 	return o
 }
 
+// cost is that of whole loads, 0 where the price is not known.
+func (f Fallback) cost(loads int) float64 {
+	if f.Price == 0 {
+		return 0
+	}
+	return float64(loads) * (f.Load*f.Price + f.Fixed)
+}
+
 func (p *Problem) loads(litres float64, from int) []Loads {
 	var all []Loads
 	for _, f := range p.Fallbacks {
@@ -84,7 +92,7 @@ func (p *Problem) loads(litres float64, from int) []Loads {
 		n := int(math.Ceil(litres/f.Load - 1e-9))
 		l := Loads{
 			Route: f.Route, Mode: f.Mode, Loads: n, Load: f.Load, LeadDays: f.LeadDays, InTime: f.LeadDays <= from,
-			Cost: float64(n) * f.Load * f.Price, Currency: f.Currency,
+			Cost: f.cost(n), Currency: f.Currency,
 		}
 		if l.InTime {
 			l.OrderBy = p.date(from - f.LeadDays)

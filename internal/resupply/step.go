@@ -30,10 +30,12 @@ const (
 	LeastHorizon   StepKind = "least-to-horizon" // no following window is in sight
 	RoomThen       StepKind = "room-on-arrival"
 	RouteMost      StepKind = "route-largest-lot"
+	WindowMost     StepKind = "window-largest-lot" // on the days on which it may arrive
 	LotAsNeeded    StepKind = "lot-as-needed"
 	LotRaised      StepKind = "lot-raised" // to the route's smallest lot and step
 	LotOfRoom      StepKind = "lot-limited-by-room"
 	LotOfRoute     StepKind = "lot-limited-by-route"
+	LotOfWindow    StepKind = "lot-limited-by-window"
 	LotUnfit       StepKind = "lot-without-room" // for the route's smallest lot or step
 
 	NoRoute        StepKind = "no-route"
@@ -78,8 +80,8 @@ var spoken = []struct {
 	{ClosesAfter, aDay | aWindow}, {DeadlineIs, aDay | aWindow}, {LessSlip, aDay | someDays}, {LessLead, aDay | someDays}, {TogetherLater, aDay},
 	{OpensOn, aDay | aWindow}, {LeadFromToday, aDay | someDays}, {ArrivesWithSlip, aDay | someDays}, {BringsNothing, aWindow},
 	{MissingOnPath, aDay | someLitres}, {MissingAtRisk, someLitres}, {NoneReachable, 0},
-	{NoLotNeeded, 0}, {LeastFollowing, someLitres}, {LeastHorizon, someLitres}, {RoomThen, someLitres}, {RouteMost, someLitres},
-	{LotAsNeeded, someLitres}, {LotRaised, someLitres}, {LotOfRoom, someLitres}, {LotOfRoute, someLitres}, {LotUnfit, someLitres},
+	{NoLotNeeded, 0}, {LeastFollowing, someLitres}, {LeastHorizon, someLitres}, {RoomThen, someLitres}, {RouteMost, someLitres}, {WindowMost, someLitres},
+	{LotAsNeeded, someLitres}, {LotRaised, someLitres}, {LotOfRoom, someLitres}, {LotOfRoute, someLitres}, {LotOfWindow, someLitres}, {LotUnfit, someLitres},
 	{NoRoute, 0}, {NeverOpens, aWindow}, {DeadlinePassed, aWindow | aDay}, {ClosesTooSoon, aWindow}, {ClosingPassed, aWindow | aDay},
 	{OpensTooLate, aWindow}, {ReservePassed, aWindow | aDay},
 }

@@ -67,6 +67,8 @@ func (s Step) lotText() string {
 		return fmt.Sprintf("on arrival there is room for %d L at the risk target, for fuel as warm as it may get", *s.Litres)
 	case RouteMost:
 		return fmt.Sprintf("the route brings at most %d L at a time", *s.Litres)
+	case WindowMost:
+		return fmt.Sprintf("on the days on which it may arrive a lot is at most %d L at the risk target", *s.Litres)
 	case LotAsNeeded:
 		return fmt.Sprintf("lot %d L: what is needed", *s.Litres)
 	case LotRaised:
@@ -75,6 +77,8 @@ func (s Step) lotText() string {
 		return fmt.Sprintf("lot %d L: room on arrival keeps it under what is needed", *s.Litres)
 	case LotOfRoute:
 		return fmt.Sprintf("lot %d L: the route's largest lot keeps it under what is needed", *s.Litres)
+	case LotOfWindow:
+		return fmt.Sprintf("lot %d L: what may come on the day of arrival keeps it under what is needed", *s.Litres)
 	case LotUnfit:
 		return fmt.Sprintf("lot %d L: there is no room for the route's smallest lot or step", *s.Litres)
 	}

@@ -58,3 +58,29 @@ func (u uncertain) before(o uncertain) float64 {
 	}
 	return sum / weight
 }
+
+// after is the probability that u falls after an independent other or after a given day, whichever is first.
+func (u uncertain) after(o uncertain, day calendar.Day) float64 {
+	end := float64(day) + 0.5 // of whole days, rounded
+	switch {
+	case u.scale == 0 && u.mid > end, o.scale == 0 && o.mid > end:
+		return 1 - u.below(end)
+	case u.scale == 0 || o.scale == 0:
+		return o.before(u)
+	}
+	last := (end - u.mid) / u.scale
+	if u.unit != nil {
+		last = u.unit.score(last)
+	}
+	// P(u > day) + P(o < u ≤ day), the latter by trapezoids up to the normal score of the day.
+	const first, steps = -2 * farthest, 400
+	sum, step := 0.0, (min(last, -first)-first)/steps
+	for i := 0; i <= steps && step > 0; i++ {
+		z, weight := first+float64(i)*step, step
+		if i == 0 || i == steps {
+			weight /= 2
+		}
+		sum += weight * distuv.UnitNormal.Prob(z) * o.below(u.at(z))
+	}
+	return 1 - distuv.UnitNormal.CDF(last) + sum
+}

@@ -35,12 +35,16 @@ func (p *Problem) outflow(path, from, to int) float64 {
 	return p.Burn.Cumulative(path, to) - p.Burn.Cumulative(path, from) + p.drawn(to) - p.drawn(from)
 }
 
-// reserve gives the reserve at the close of a day on a path; in days it moves with the coming outflow.
+// reserve gives the reserve at the close of a day on a path; in days it moves with the coming outflow, as a share
+// with the tanks in service.
 func (p *Problem) reserve(path, day int) float64 {
-	if p.Reserve.Days == 0 {
-		return p.Reserve.Litres
+	switch {
+	case p.Reserve.Days > 0:
+		return p.outflow(path, day, day+p.Reserve.Days)
+	case p.Reserve.Share > 0:
+		return p.Reserve.Share * p.capacity(day)
 	}
-	return p.outflow(path, day, day+p.Reserve.Days)
+	return p.Reserve.Litres
 }
 
 // firstBelow gives the first day from one day to another, both included, whose close finds the stock

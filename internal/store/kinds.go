@@ -10,6 +10,8 @@ var tables = []table{
 	ledger("services", "DirectoryRows", serviceColumns).known("plant", "route"),
 	ledger("windows", "DirectoryRows", windowColumns).known("route", "name", "year"),
 	ledger("past_windows", "DirectoryRows", pastColumns).known("route", "name", "year"),
+	ledger("window_limits", "DirectoryRows", limitColumns).known("route", "name", "from_day", "cause"),
+	ledger("spending_limits", "DirectoryRows", spendingColumns).known("plant", "name", "from_day"),
 	ledger("tanks", "DirectoryRows", tankColumns).known("plant", "id"),
 	ledger("meters", "DirectoryRows", meterColumns).known("plant", "id"),
 	ledger("meter_readings", "RowsByTime", readingColumns),
@@ -37,6 +39,8 @@ func plantColumns(p *inventory.Plant) []column {
 		{"display_volume", &p.Display.Volume}, {"display_depth", &p.Display.Depth},
 		{"display_temperature", &p.Display.Temperature}, {"fiscal_year_begins", &p.FiscalYearBegins},
 		{"low_level_timer_hours", &p.LowTimerHours},
+		{"reserve_months", &p.ReserveMonths}, {"reserve_percent", &p.ReservePercent},
+		{"carrying_per_year", &p.Carrying}, {"fallback_at_days", &p.FallbackAtDays},
 	}
 }
 
@@ -47,6 +51,9 @@ func routeColumns(r *inventory.Route) []column {
 		{"slip_days", &r.SlipDays}, {"slip_sd_days", &r.SlipSDDays},
 		{"lot_min_l15", &r.LotMin}, {"lot_max_l15", &r.LotMax}, {"lot_step_l15", &r.LotStep},
 		{"price_per_l15", &r.PricePerLitre}, {"currency", &r.Currency},
+		{"load_l15", &r.Load}, {"stop_cost", &r.StopCost}, {"freight_per_l15", &r.FreightPerLitre},
+		{"price_growth_per_year", &r.PriceGrowth}, {"price_sd_per_year", &r.PriceSD},
+		{"deliveries", &r.Deliveries}, {"days_between", &r.DaysBetween}, {"pay_from", &r.PayFrom}, {"pay_days", &r.PayDays},
 	}
 }
 
@@ -62,6 +69,7 @@ func windowColumns(w *inventory.Window) []column {
 		{"fail_chance", &w.FailChance}, {"order_by", optionalMonthDay(&w.OrderBy)},
 		{"opens_lag_days", &w.OpensLagDays}, {"opens_lag_sd_days", &w.OpensLagSDDays},
 		{"closes_lag_days", &w.ClosesLagDays}, {"closes_lag_sd_days", &w.ClosesLagSDDays},
+		{"cut_off", optionalMonthDay(&w.CutOff)},
 	}
 }
 
@@ -69,6 +77,20 @@ func pastColumns(p *inventory.PastWindow) []column {
 	return []column{
 		{"route", &p.Route}, {"name", &p.Name}, {"year", &p.Year},
 		{"opens", optionalDay(&p.Opens)}, {"closes", optionalDay(&p.Closes)}, {"failed", &p.Failed},
+	}
+}
+
+func limitColumns(l *inventory.WindowLimit) []column {
+	return []column{
+		{"route", &l.Route}, {"name", &l.Name}, {"from_day", monthDay(&l.From)}, {"until_day", monthDay(&l.Until)},
+		{"lot_max_l15", &l.LotMax}, {"cause", &l.Cause}, {"note", &l.Note},
+	}
+}
+
+func spendingColumns(l *inventory.SpendingLimit) []column {
+	return []column{
+		{"plant", &l.Plant}, {"name", &l.Name}, {"kind", &l.Of}, {"from_day", day(&l.From)}, {"until_day", day(&l.Until)},
+		{"amount", &l.Amount}, {"currency", &l.Currency}, {"volume_l15", &l.Volume},
 	}
 }
 

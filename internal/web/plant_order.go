@@ -49,6 +49,14 @@ func limitName(l resupply.Limit) string {
 		return "room on arrival"
 	case resupply.RouteLimit:
 		return "the route’s largest lot"
+	case resupply.DraftLimit:
+		return "the draft on the days on which it may arrive"
+	case resupply.WeightLimit:
+		return "the weight that its way bears on the days on which it may arrive"
+	case resupply.TideLimit:
+		return "the tide on the days on which it may arrive"
+	case resupply.DayOther:
+		return "a limit on the days on which it may arrive"
 	case resupply.LeastLimit:
 		return "the route’s smallest lot or step, for which there is no room"
 	}

@@ -131,7 +131,8 @@ func TestANoticeIsSetAsThePageIs(t *testing.T) {
 }
 
 func TestEveryLimitOfALotHasAName(t *testing.T) {
-	for _, l := range []resupply.Limit{resupply.RoomLimit, resupply.RouteLimit, resupply.LeastLimit} {
+	for _, l := range []resupply.Limit{resupply.RoomLimit, resupply.RouteLimit, resupply.LeastLimit,
+		resupply.DraftLimit, resupply.WeightLimit, resupply.TideLimit, resupply.DayOther} {
 		if limitName(l) == limitName("") {
 			t.Errorf("%q has no name", l)
 		}

@@ -131,6 +131,8 @@ func (w stepOf) lot() string {
 		return "on arrival there is room for " + w.litres() + " at the risk target, for fuel as warm as it may get"
 	case resupply.RouteMost:
 		return "the route brings at most " + w.litres() + " at a time"
+	case resupply.WindowMost:
+		return "on the days on which it may arrive a lot is at most " + w.litres() + " at the risk target"
 	case resupply.LotAsNeeded:
 		return "lot " + w.litres() + ": what is needed"
 	case resupply.LotRaised:
@@ -139,6 +141,8 @@ func (w stepOf) lot() string {
 		return "lot " + w.litres() + ": the room on arrival keeps it under what is needed"
 	case resupply.LotOfRoute:
 		return "lot " + w.litres() + ": the route’s largest lot keeps it under what is needed"
+	case resupply.LotOfWindow:
+		return "lot " + w.litres() + ": what may come on the day of arrival keeps it under what is needed"
 	case resupply.LotUnfit:
 		return "lot " + w.litres() + ": there is no room for the route’s smallest lot or step"
 	}

@@ -794,6 +794,22 @@ CREATE VIEW period_totals_in_force (
     recorded timestamp with time zone
 );
 
+CREATE VIEW plant_rules_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    reserve_l15 double precision,
+    reserve_days bigint,
+    reserve_months double precision,
+    reserve_percent double precision,
+    risk_target double precision,
+    fallback_at_days bigint,
+    carrying_per_year double precision,
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
 CREATE TABLE plants (
     key text COLLATE "C" NOT NULL,
     replaces text COLLATE "C",
@@ -818,7 +834,11 @@ CREATE TABLE plants (
     digest text COLLATE "C" NOT NULL,
     recorded_ms bigint NOT NULL,
     low_level_timer_hours double precision,
-    position bigint NOT NULL
+    position bigint NOT NULL,
+    reserve_months double precision,
+    reserve_percent double precision,
+    carrying_per_year double precision,
+    fallback_at_days bigint
 );
 
 ALTER TABLE plants ADD CONSTRAINT plants_pkey PRIMARY KEY (key);
@@ -971,7 +991,16 @@ CREATE TABLE routes (
     currency text COLLATE "C" NOT NULL,
     digest text COLLATE "C" NOT NULL,
     recorded_ms bigint NOT NULL,
-    position bigint NOT NULL
+    position bigint NOT NULL,
+    load_l15 double precision NOT NULL,
+    stop_cost double precision NOT NULL,
+    freight_per_l15 double precision NOT NULL,
+    price_growth_per_year double precision NOT NULL,
+    price_sd_per_year double precision NOT NULL,
+    deliveries bigint NOT NULL,
+    days_between bigint NOT NULL,
+    pay_from text COLLATE "C" NOT NULL,
+    pay_days bigint NOT NULL
 );
 
 ALTER TABLE routes ADD CONSTRAINT routes_pkey PRIMARY KEY (key);
@@ -1003,7 +1032,16 @@ CREATE VIEW routes_in_force (
     key text COLLATE "C",
     who text COLLATE "C",
     why text COLLATE "C",
-    recorded timestamp with time zone
+    recorded timestamp with time zone,
+    load_l15 double precision,
+    stop_cost double precision,
+    freight_per_l15 double precision,
+    price_growth_per_year double precision,
+    price_sd_per_year double precision,
+    deliveries bigint,
+    days_between bigint,
+    pay_from text COLLATE "C",
+    pay_days bigint
 );
 
 CREATE TABLE services (
@@ -1035,6 +1073,53 @@ CREATE VIEW services_in_force (
     plant text COLLATE "C",
     plant_name text COLLATE "C",
     route text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
+CREATE TABLE spending_limits (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    name text COLLATE "C" NOT NULL,
+    kind text COLLATE "C" NOT NULL,
+    from_day text COLLATE "C" NOT NULL,
+    until_day text COLLATE "C" NOT NULL,
+    amount double precision,
+    currency text COLLATE "C" NOT NULL,
+    volume_l15 double precision,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
+);
+
+ALTER TABLE spending_limits ADD CONSTRAINT spending_limits_pkey PRIMARY KEY (key);
+
+ALTER TABLE spending_limits ADD CONSTRAINT spending_limits_replaces_fkey FOREIGN KEY (replaces) REFERENCES spending_limits(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE INDEX spending_limits_identity ON public.spending_limits USING btree (plant, name, from_day);
+
+CREATE UNIQUE INDEX spending_limits_position ON public.spending_limits USING btree ("position");
+
+CREATE UNIQUE INDEX spending_limits_replaces ON public.spending_limits USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE TRIGGER spending_limits_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.spending_limits FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW spending_limits_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    limit_name text COLLATE "C",
+    kind text COLLATE "C",
+    from_day date,
+    until_day date,
+    amount double precision,
+    currency text COLLATE "C",
+    volume_l15 double precision,
     key text COLLATE "C",
     who text COLLATE "C",
     why text COLLATE "C",
@@ -1158,6 +1243,50 @@ CREATE VIEW transfers_in_force (
     recorded timestamp with time zone
 );
 
+CREATE TABLE window_limits (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    route text COLLATE "C" NOT NULL,
+    name text COLLATE "C" NOT NULL,
+    from_day text COLLATE "C" NOT NULL,
+    until_day text COLLATE "C" NOT NULL,
+    lot_max_l15 double precision NOT NULL,
+    cause text COLLATE "C" NOT NULL,
+    note text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
+);
+
+ALTER TABLE window_limits ADD CONSTRAINT window_limits_pkey PRIMARY KEY (key);
+
+ALTER TABLE window_limits ADD CONSTRAINT window_limits_replaces_fkey FOREIGN KEY (replaces) REFERENCES window_limits(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE INDEX window_limits_identity ON public.window_limits USING btree (route, name, from_day, cause);
+
+CREATE UNIQUE INDEX window_limits_position ON public.window_limits USING btree ("position");
+
+CREATE UNIQUE INDEX window_limits_replaces ON public.window_limits USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE TRIGGER window_limits_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.window_limits FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW window_limits_in_force (
+    route text COLLATE "C",
+    window_name text COLLATE "C",
+    from_day text COLLATE "C",
+    until_day text COLLATE "C",
+    lot_max_l15 double precision,
+    cause text COLLATE "C",
+    note text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
 CREATE TABLE windows (
     key text COLLATE "C" NOT NULL,
     replaces text COLLATE "C",
@@ -1179,7 +1308,8 @@ CREATE TABLE windows (
     opens_lag_days double precision NOT NULL,
     opens_lag_sd_days double precision NOT NULL,
     closes_lag_days double precision NOT NULL,
-    closes_lag_sd_days double precision NOT NULL
+    closes_lag_sd_days double precision NOT NULL,
+    cut_off text COLLATE "C"
 );
 
 ALTER TABLE windows ADD CONSTRAINT windows_pkey PRIMARY KEY (key);
@@ -1211,5 +1341,6 @@ CREATE VIEW windows_in_force (
     opens_lag_days double precision,
     opens_lag_sd_days double precision,
     closes_lag_days double precision,
-    closes_lag_sd_days double precision
+    closes_lag_sd_days double precision,
+    cut_off text COLLATE "C"
 );

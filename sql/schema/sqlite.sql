@@ -610,6 +610,12 @@ FROM period_totals AS r
 LEFT JOIN plants_in_force AS p ON p.plant = r.plant
 WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM period_totals AS later WHERE later.replaces = r.key);
 
+CREATE VIEW plant_rules_in_force AS
+SELECT p.plant, p.name AS plant_name, q.reserve_l15, q.reserve_days, q.reserve_months, q.reserve_percent,
+    q.risk_target, q.fallback_at_days, q.carrying_per_year, p.key, p.who, p.why, p.recorded
+FROM plants_in_force AS p
+JOIN plants AS q ON q.key = p.key;
+
 CREATE TABLE plants (
     key                   TEXT NOT NULL PRIMARY KEY,
     replaces              TEXT REFERENCES plants (key) DEFERRABLE INITIALLY DEFERRED,
@@ -633,7 +639,7 @@ CREATE TABLE plants (
     fiscal_year_begins    INTEGER NOT NULL,
     digest                TEXT NOT NULL,
     recorded_ms           INTEGER NOT NULL
-, low_level_timer_hours REAL, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
+, low_level_timer_hours REAL, position INTEGER NOT NULL DEFAULT 0, reserve_months REAL, reserve_percent REAL, carrying_per_year REAL, fallback_at_days INTEGER) STRICT, WITHOUT ROWID;
 
 CREATE INDEX plants_identity ON plants (id);
 
@@ -751,7 +757,7 @@ CREATE TABLE routes (
     currency      TEXT NOT NULL,
     digest        TEXT NOT NULL,
     recorded_ms   INTEGER NOT NULL
-, position INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
+, position INTEGER NOT NULL DEFAULT 0, load_l15 REAL NOT NULL DEFAULT 0, stop_cost REAL NOT NULL DEFAULT 0, freight_per_l15 REAL NOT NULL DEFAULT 0, price_growth_per_year REAL NOT NULL DEFAULT 0, price_sd_per_year REAL NOT NULL DEFAULT 0, deliveries INTEGER NOT NULL DEFAULT 0, days_between INTEGER NOT NULL DEFAULT 0, pay_from TEXT NOT NULL DEFAULT '', pay_days INTEGER NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
 
 CREATE INDEX routes_identity ON routes (id);
 
@@ -766,7 +772,9 @@ CREATE UNIQUE INDEX routes_replaces ON routes (replaces) WHERE replaces IS NOT N
 CREATE VIEW routes_in_force AS
 SELECT r.id AS route, r.mode, r.supplier, r.fallback, r.lead_days, r.lead_sd_days, r.slip_days, r.slip_sd_days,
     r.lot_min_l15, r.lot_max_l15, r.lot_step_l15, r.price_per_l15, r.currency, r.key, r.who, r.why,
-    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded,
+    r.load_l15, r.stop_cost, r.freight_per_l15, r.price_growth_per_year, r.price_sd_per_year,
+    nullif(r.deliveries, 0) AS deliveries, r.days_between, r.pay_from, r.pay_days
 FROM routes AS r
 WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM routes AS later WHERE later.replaces = r.key);
 
@@ -798,6 +806,43 @@ SELECT r.plant, p.name AS plant_name, r.route, r.key, r.who, r.why,
 FROM services AS r
 LEFT JOIN plants_in_force AS p ON p.plant = r.plant
 WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM services AS later WHERE later.replaces = r.key);
+
+CREATE TABLE spending_limits (
+    key         TEXT NOT NULL PRIMARY KEY,
+    replaces    TEXT REFERENCES spending_limits (key) DEFERRABLE INITIALLY DEFERRED,
+    void        INTEGER NOT NULL CHECK (void IN (0, 1)),
+    who         TEXT NOT NULL,
+    why         TEXT NOT NULL,
+    plant       TEXT NOT NULL,
+    name        TEXT NOT NULL,
+    kind        TEXT NOT NULL,
+    from_day    TEXT NOT NULL,
+    until_day   TEXT NOT NULL,
+    amount      REAL,
+    currency    TEXT NOT NULL,
+    volume_l15  REAL,
+    digest      TEXT NOT NULL,
+    recorded_ms INTEGER NOT NULL,
+    position    INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+
+CREATE INDEX spending_limits_identity ON spending_limits (plant, name, from_day);
+
+CREATE TRIGGER spending_limits_no_delete BEFORE DELETE ON spending_limits BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+
+CREATE TRIGGER spending_limits_no_update BEFORE UPDATE ON spending_limits BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX spending_limits_position ON spending_limits (position);
+
+CREATE UNIQUE INDEX spending_limits_replaces ON spending_limits (replaces) WHERE replaces IS NOT NULL;
+
+CREATE VIEW spending_limits_in_force AS
+SELECT r.plant, p.name AS plant_name, r.name AS limit_name, r.kind, r.from_day, r.until_day,
+    r.amount, r.currency, r.volume_l15, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM spending_limits AS r
+LEFT JOIN plants_in_force AS p ON p.plant = r.plant
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM spending_limits AS later WHERE later.replaces = r.key);
 
 CREATE TABLE tanks (
     key                TEXT NOT NULL PRIMARY KEY,
@@ -880,6 +925,40 @@ FROM transfers AS r
 LEFT JOIN plants_in_force AS p ON p.plant = r.plant
 WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM transfers AS later WHERE later.replaces = r.key);
 
+CREATE TABLE window_limits (
+    key         TEXT NOT NULL PRIMARY KEY,
+    replaces    TEXT REFERENCES window_limits (key) DEFERRABLE INITIALLY DEFERRED,
+    void        INTEGER NOT NULL CHECK (void IN (0, 1)),
+    who         TEXT NOT NULL,
+    why         TEXT NOT NULL,
+    route       TEXT NOT NULL,
+    name        TEXT NOT NULL,
+    from_day    TEXT NOT NULL,
+    until_day   TEXT NOT NULL,
+    lot_max_l15 REAL NOT NULL,
+    cause       TEXT NOT NULL,
+    note        TEXT NOT NULL,
+    digest      TEXT NOT NULL,
+    recorded_ms INTEGER NOT NULL,
+    position    INTEGER NOT NULL
+) STRICT, WITHOUT ROWID;
+
+CREATE INDEX window_limits_identity ON window_limits (route, name, from_day, cause);
+
+CREATE TRIGGER window_limits_no_delete BEFORE DELETE ON window_limits BEGIN SELECT RAISE(ABORT, 'ledger rows are never deleted'); END;
+
+CREATE TRIGGER window_limits_no_update BEFORE UPDATE ON window_limits BEGIN SELECT RAISE(ABORT, 'ledger rows are never changed'); END;
+
+CREATE UNIQUE INDEX window_limits_position ON window_limits (position);
+
+CREATE UNIQUE INDEX window_limits_replaces ON window_limits (replaces) WHERE replaces IS NOT NULL;
+
+CREATE VIEW window_limits_in_force AS
+SELECT r.route, r.name AS window_name, r.from_day, r.until_day, r.lot_max_l15, r.cause, r.note, r.key, r.who, r.why,
+    strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded
+FROM window_limits AS r
+WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM window_limits AS later WHERE later.replaces = r.key);
+
 CREATE TABLE windows (
     key            TEXT NOT NULL PRIMARY KEY,
     replaces       TEXT REFERENCES windows (key) DEFERRABLE INITIALLY DEFERRED,
@@ -897,7 +976,7 @@ CREATE TABLE windows (
     order_by       TEXT,
     digest         TEXT NOT NULL,
     recorded_ms    INTEGER NOT NULL
-, position INTEGER NOT NULL DEFAULT 0, opens_lag_days REAL NOT NULL DEFAULT 0, opens_lag_sd_days REAL NOT NULL DEFAULT 0, closes_lag_days REAL NOT NULL DEFAULT 0, closes_lag_sd_days REAL NOT NULL DEFAULT 0) STRICT, WITHOUT ROWID;
+, position INTEGER NOT NULL DEFAULT 0, opens_lag_days REAL NOT NULL DEFAULT 0, opens_lag_sd_days REAL NOT NULL DEFAULT 0, closes_lag_days REAL NOT NULL DEFAULT 0, closes_lag_sd_days REAL NOT NULL DEFAULT 0, cut_off TEXT) STRICT, WITHOUT ROWID;
 
 CREATE INDEX windows_identity ON windows (route, name, year);
 
@@ -913,6 +992,6 @@ CREATE VIEW windows_in_force AS
 SELECT r.route, r.name AS window_name, nullif(r.year, 0) AS year, r.opens, r.opens_sd_days, r.closes,
     r.closes_sd_days, r.fail_chance, r.order_by, r.key, r.who, r.why,
     strftime('%Y-%m-%d %H:%M:%fZ', r.recorded_ms / 1000.0, 'unixepoch') AS recorded,
-    r.opens_lag_days, r.opens_lag_sd_days, r.closes_lag_days, r.closes_lag_sd_days
+    r.opens_lag_days, r.opens_lag_sd_days, r.closes_lag_days, r.closes_lag_sd_days, r.cut_off
 FROM windows AS r
 WHERE NOT r.void AND NOT EXISTS (SELECT 1 FROM windows AS later WHERE later.replaces = r.key);

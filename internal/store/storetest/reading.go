@@ -56,6 +56,14 @@ func theDirectoryIsInOrderOfPlantAndID(t *testing.T, s Store) {
 		&inventory.PastWindow{Entry: entry("1"), Route: "r", Name: "spring", Year: 2025},
 		&inventory.PastWindow{Entry: entry("2"), Route: "r", Name: "spring", Year: 2024},
 		&inventory.PastWindow{Entry: entry("3"), Route: "r", Name: "autumn", Year: 2025},
+		&inventory.WindowLimit{Entry: entry("1"), Route: "r", Name: "spring", From: monthDay(time.October, 2), Cause: inventory.LimitTide},
+		&inventory.WindowLimit{Entry: entry("2"), Route: "r", Name: "spring", From: monthDay(time.October, 2), Cause: inventory.LimitDraft},
+		&inventory.WindowLimit{Entry: entry("3"), Route: "r", Name: "spring", From: monthDay(time.September, 30), Cause: inventory.LimitTide},
+		&inventory.WindowLimit{Entry: entry("4"), Route: "r", Name: "autumn", From: monthDay(time.December, 1), Cause: inventory.LimitTide},
+		&inventory.SpendingLimit{Entry: entry("1"), Plant: "b", Name: "bank"},
+		&inventory.SpendingLimit{Entry: entry("2"), Plant: "a", Name: "bank", From: 20000},
+		&inventory.SpendingLimit{Entry: entry("3"), Plant: "a", Name: "bank", From: 19000},
+		&inventory.SpendingLimit{Entry: entry("4"), Plant: "a", Name: "allotment", From: 21000},
 		&inventory.Tank{Entry: entry("1"), Plant: "b", ID: "1"}, &inventory.Tank{Entry: entry("2"), Plant: "a", ID: "2"},
 		&inventory.Tank{Entry: entry("3"), Plant: "a", ID: "1"},
 		&inventory.Meter{Entry: entry("1"), Plant: "b", ID: "1"}, &inventory.Meter{Entry: entry("2"), Plant: "a", ID: "1"},
@@ -71,11 +79,17 @@ func theDirectoryIsInOrderOfPlantAndID(t *testing.T, s Store) {
 		{"services", inventory.Rows{Services: rows.Services}, []string{"3", "2", "1"}},
 		{"windows", inventory.Rows{Windows: rows.Windows}, []string{"3", "2", "1"}},
 		{"past windows", inventory.Rows{PastWindows: rows.PastWindows}, []string{"3", "2", "1"}},
+		{"window limits", inventory.Rows{WindowLimits: rows.WindowLimits}, []string{"4", "3", "2", "1"}},
+		{"spending limits", inventory.Rows{SpendingLimits: rows.SpendingLimits}, []string{"4", "3", "2", "1"}},
 		{"tanks", inventory.Rows{Tanks: rows.Tanks}, []string{"3", "2", "1"}},
 		{"meters", inventory.Rows{Meters: rows.Meters}, []string{"2", "1"}},
 	} {
 		same(t, c.kind, keys(c.got), c.want)
 	}
+}
+
+func monthDay(month time.Month, day int) inventory.MonthDay {
+	return inventory.MonthDay{Month: month, Day: day}
 }
 
 func rowsEndBeforeTheGivenInstant(t *testing.T, s Store) {

@@ -111,7 +111,8 @@ func oneIdentityHasOneRowInForce(t *testing.T, s Store) {
 	before := everything(t, s)
 	for _, r := range bare() {
 		switch r.(type) {
-		case *inventory.Plant, *inventory.Tank, *inventory.Meter, *inventory.Route, *inventory.Service, *inventory.Window, *inventory.PastWindow, *inventory.Order:
+		case *inventory.Plant, *inventory.Tank, *inventory.Meter, *inventory.Route, *inventory.Service, *inventory.Window, *inventory.PastWindow,
+			*inventory.WindowLimit, *inventory.SpendingLimit, *inventory.Order:
 			r.Base().Key = "another"
 			named := refused(t, s, batch(r), fault.Conflict)
 			if !names(named, string(r.Kind())+" another", "bare stands for the same "+string(r.Kind())) {
@@ -123,12 +124,14 @@ func oneIdentityHasOneRowInForce(t *testing.T, s Store) {
 	refused(t, s, two, fault.Conflict)
 	same(t, "rows", everything(t, s), before)
 
-	other := batch( // a window of one year, another past year, a tank of another plant, a route to another plant
+	other := batch( // a window of one year, another past year, a limit of another cause, one of another year, a tank of another plant, a route to another plant
 		&inventory.Window{Entry: inventory.Entry{Key: "2027"}, Route: "river", Name: "summer", Year: 2027},
 		&inventory.PastWindow{Entry: inventory.Entry{Key: "2024"}, Route: "river", Name: "summer", Year: 2024},
+		&inventory.WindowLimit{Entry: inventory.Entry{Key: "tide"}, Route: "river", Name: "summer", Cause: inventory.LimitTide},
+		&inventory.SpendingLimit{Entry: inventory.Entry{Key: "2027"}, Plant: plant, Name: "bank", From: calendar.Date(2027, 1, 1), Until: calendar.Date(2027, 1, 31)},
 		&inventory.Tank{Entry: inventory.Entry{Key: "2"}, Plant: "another", ID: "1"},
 		&inventory.Service{Entry: inventory.Entry{Key: "2"}, Plant: "another", Route: "river"})
-	same(t, "counts", record(t, s, other), inventory.Recorded{New: 4})
+	same(t, "counts", record(t, s, other), inventory.Recorded{New: 6})
 }
 
 func whatCannotBeKeptIsRefused(t *testing.T, s Store) {

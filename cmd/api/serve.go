@@ -67,7 +67,7 @@ func wire(c config, l ledger, port string, log *slog.Logger) (r rooms, err error
 	r.desk = advice.NewDesk(l, c.seed)
 	r.adviser = advice.NewAdviser(l, l.options(c), l.clock)
 	r.work = jobs.New(r.adviser, l, log)
-	r.reports = &intake.Desk{Ledger: l, Refresh: r.work, Advice: r.desk, Clock: l.clock}
+	r.reports = &intake.Desk{Ledger: l, Refresh: r.work, Advice: r.desk, Clock: l.clock, AsOf: l.asOf}
 	r.books = &inventory.Bookkeeper{Ledger: l, Clock: l.clock, AsOf: l.asOf}
 	r.door, err = gate.New(port, c.hosts...)
 	return r, err

@@ -69,6 +69,8 @@ func ownedBy(r inventory.Record, of func(id *string)) {
 		of(&v.Plant)
 	case *inventory.Order:
 		of(&v.Plant)
+	case *inventory.Clearance:
+		of(&v.Plant)
 	case *inventory.Route:
 		of(&v.ID)
 	case *inventory.Service:

@@ -35,7 +35,7 @@ func TestWhatIsShownIsWhatWasSaid(t *testing.T) {
 // The same through a database, with the budget.
 func TestAdviceComesBackFromADatabaseAsItWasSaid(t *testing.T) {
 	ctx := context.Background()
-	db, o := database(t, some("cape-orrin", "alder-slough")), adviserOptions()
+	db, o := database(t, someWritten("cape-orrin", "alder-slough")), adviserOptions()
 	if err := advice.NewAdviser(db, o, calendar.At(demo.Now)).Fleet(ctx); err != nil {
 		t.Fatal(err)
 	}

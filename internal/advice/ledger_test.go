@@ -212,7 +212,15 @@ func (l *ledger) AdviceRevision(context.Context, uint64) (int64, error) {
 
 // some is the demo scenario with some of its plants only.
 func some(plants ...string) inventory.Rows {
-	whole := demo.Generate(demo.DefaultSeed).InForce()
+	return only(demo.Generate(demo.DefaultSeed).InForce(), plants)
+}
+
+// someWritten is the same with the rows that others replace, as a database wants them.
+func someWritten(plants ...string) inventory.Rows {
+	return only(demo.Generate(demo.DefaultSeed).Rows, plants)
+}
+
+func only(whole inventory.Rows, plants []string) inventory.Rows {
 	var rows inventory.Rows
 	for r := range whole.All() {
 		if r.PlantID() == "" || slices.Contains(plants, r.PlantID()) {

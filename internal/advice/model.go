@@ -61,7 +61,11 @@ type Plant struct {
 	Short      *Shortage  `json:"short"`
 	Planned    *Planned   `json:"plan"` // nil where prices or a second delivery are not in sight
 	OpenOrders []Expected `json:"open_orders"`
-	Windows    []Window   `json:"windows"` // of the plant's routes, to the end of the horizon
+	// Proposed would arrive if they were placed: nothing counts on them.
+	Proposed   []Expected                      `json:"proposed_orders"`
+	Clearances []inventory.OrderClearanceState `json:"clearances"` // of orders that are not over, the most pressing first
+	Overfull   []Overfull                      `json:"overfull"`   // open orders that find too little room
+	Windows    []Window                        `json:"windows"`    // of the plant's routes, to the end of the horizon
 
 	Projection  *Projection `json:"projection"` // nil where the stock or the consumption is not known
 	BurnByMonth []MonthBurn `json:"burn_by_month"`
@@ -90,7 +94,9 @@ type Stock struct {
 	Metered  float64    `json:"metered_burn_since_l15"`
 	Forecast float64    `json:"forecast_burn_since_l15"`
 	Capacity float64    `json:"usable_capacity_l15"` // of the tanks in service on the as-of day
-	Tanks    []Tank     `json:"tanks"`
+	// InTransit is on the way to the plant and not in its tanks.
+	InTransit float64 `json:"in_transit_l15"`
+	Tanks     []Tank  `json:"tanks"`
 }
 
 // Tank is what one tank was last found to hold. Observed volumes are at the temperature of the fuel.
@@ -216,7 +222,7 @@ type FallbackLoad struct {
 	Currency  string        `json:"currency,omitempty"`
 }
 
-// Expected is an order on its way.
+// Expected is an order on its way, or one that is proposed.
 type Expected struct {
 	Order  string       `json:"order"`
 	State  string       `json:"state"`

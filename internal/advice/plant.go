@@ -44,6 +44,9 @@ func (r *run) advise(ctx context.Context, i int, book *inventory.Book) (Plant, e
 	}
 	open := book.OpenOrders(&a.Notices)
 	a.OpenOrders = append(a.OpenOrders, expected(open)...)
+	a.Stock.InTransit = float64(inventory.FuelInTransit(open))
+	a.Proposed = append(a.Proposed, expected(book.PlannedOrders(&a.Notices))...)
+	a.Clearances = append(a.Clearances, clearances(book.Clearances(r.dir, &a.Notices))...)
 	told, by := r.pastNotices(book.Plant.ID, book.AsOf)
 	a.Notices.Add(told...)
 	a.Assumptions = append(append(a.Assumptions, by...), r.supplyAssumptions(book.Plant.ID)...)
@@ -82,7 +85,7 @@ func (r *run) blank(i int) Plant {
 func unknown(id string) Plant {
 	return Plant{
 		Plant: id, Status: resupply.Unknown, Quality: NoAnswer, Stock: Stock{Tanks: []Tank{}},
-		OpenOrders: []Expected{}, Windows: []Window{}, BurnByMonth: []MonthBurn{}, Faults: []Fault{},
+		OpenOrders: []Expected{}, Proposed: []Expected{}, Clearances: []inventory.OrderClearanceState{}, Overfull: []Overfull{}, Windows: []Window{}, BurnByMonth: []MonthBurn{}, Faults: []Fault{},
 		Assumptions: []string{}, Notices: notice.List{},
 	}
 }
@@ -183,6 +186,7 @@ func (r *run) decide(a *Plant, book *inventory.Book, m forecast.Model, s invento
 	a.ReserveDate, a.DryDate = d.ReserveDate, d.DryDate
 	a.DaysToEmpty, a.DaysToReserve, a.MustLastUntil = d.DaysToEmpty, d.DaysToReserve, d.MustLastUntil
 	a.Notices.Add(d.Notices...)
+	a.Overfull = append(a.Overfull, r.overfull(*a, book, open, d.Overfull)...)
 	if a.Reserve.Days > 0 {
 		a.Reserve.Litres = medianReserve(problem)
 	}

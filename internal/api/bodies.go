@@ -5,7 +5,6 @@ import (
 	"strings"
 	"time"
 
-	"overwinter/internal/calendar"
 	"overwinter/internal/intake"
 	"overwinter/internal/inventory"
 	"overwinter/internal/units"
@@ -86,29 +85,6 @@ type VolumeBody struct {
 	Volume      units.Litres   `json:"volume_l"`
 	Temperature *units.Celsius `json:"temperature_c,omitempty" nullable:"true"`
 	Basis       *string        `json:"basis,omitempty" nullable:"true" enum:"observed,15C"`
-}
-
-// OrderBody is fuel ordered for a plant.
-type OrderBody struct {
-	Who   *string `json:"who,omitempty" nullable:"true" maxLength:"200"`
-	Order string  `json:"order" minLength:"1" maxLength:"64"`
-	VolumeBody
-	Route     *string      `json:"route,omitempty" nullable:"true" maxLength:"64"`
-	State     string       `json:"state" enum:"committed,in-transit"`
-	OrderedOn calendar.Day `json:"ordered_on" format:"date"`
-	Early     calendar.Day `json:"early" format:"date"`
-	Likely    calendar.Day `json:"likely" format:"date"`
-	Late      calendar.Day `json:"late" format:"date"`
-}
-
-// OrderStateBody moves an order to another state.
-type OrderStateBody struct {
-	Who    *string       `json:"who,omitempty" nullable:"true" maxLength:"200"`
-	State  string        `json:"state" enum:"committed,in-transit,received,cancelled"`
-	Early  *calendar.Day `json:"early,omitempty" nullable:"true" format:"date"`
-	Likely *calendar.Day `json:"likely,omitempty" nullable:"true" format:"date"`
-	Late   *calendar.Day `json:"late,omitempty" nullable:"true" format:"date"`
-	Why    *string       `json:"why,omitempty" nullable:"true" maxLength:"2000"`
 }
 
 func (b RoundBody) round(r intake.Report) intake.Round {

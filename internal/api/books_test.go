@@ -190,7 +190,7 @@ func TestAWrongQuestionAboutTheBooksNamesItsParameter(t *testing.T) {
 func TestTheBooksOfEveryPlantOfTheDemoKeepToTheDocument(t *testing.T) {
 	w := reading(t)
 	for _, p := range w.saved(t).Plants {
-		for _, of := range []string{"books", "receipts", "usages"} {
+		for _, of := range []string{"books", "orders", "receipts", "usages"} {
 			path := "/api/v1/plants/" + p.Plant + "/" + of
 			tag := w.get(path).want(t, 200).Header.Get("ETag")
 			w.get(path, "If-None-Match", tag).want(t, 304)

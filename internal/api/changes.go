@@ -14,6 +14,7 @@ import (
 type Ledger interface {
 	inventory.Reader
 	RowsWritten(ctx context.Context, after int64, limit int) ([]inventory.Written, error)
+	inventory.OrderReader
 }
 
 // ChangesAnswer is a page of the ledger's rows in the order of writing.

@@ -107,19 +107,22 @@ func refine(s *huma.Schema, t reflect.Type, optional bool) {
 
 // kinds lists the values of the types that name a kind of something.
 var kinds = map[reflect.Type][]any{
-	reflect.TypeFor[resupply.Status]():     {resupply.Short, resupply.OrderNow, resupply.Unknown, resupply.OrderSoon, resupply.InHand},
-	reflect.TypeFor[resupply.Guard]():      {resupply.ReserveGuard, resupply.WindowGuard, resupply.DeadlineGuard},
-	reflect.TypeFor[resupply.EventKind]():  anyOf(resupply.EventKinds()),
-	reflect.TypeFor[resupply.StepKind]():   anyOf(resupply.StepKinds()),
-	reflect.TypeFor[resupply.OptionKind](): anyOf(resupply.OptionKinds()),
-	reflect.TypeFor[resupply.Source]():     anyOf(resupply.Sources()),
-	reflect.TypeFor[advice.Quality]():      {advice.Sound, advice.Weak, advice.NoAnswer},
-	reflect.TypeFor[score.Reason]():        anyOf(score.Reasons()),
-	reflect.TypeFor[notice.Severity]():     {notice.Info, notice.Caution, notice.Serious},
-	reflect.TypeFor[inventory.Role]():      {inventory.Storage, inventory.Intermediate, inventory.DayTank},
-	reflect.TypeFor[inventory.Kind]():      anyOf(inventory.Kinds()),
-	reflect.TypeFor[inventory.Mode]():      {inventory.Barge, inventory.Sealift, inventory.WinterRoad, inventory.AllSeasonRoad, inventory.Air, inventory.SmallBoat},
-	reflect.TypeFor[inventory.ShapeKind](): {inventory.ShapeHorizontal, inventory.ShapeVertical, inventory.ShapeRectangular, inventory.ShapeTable, inventory.ShapeVolume},
+	reflect.TypeFor[resupply.Status]():          {resupply.Short, resupply.OrderNow, resupply.Unknown, resupply.OrderSoon, resupply.InHand},
+	reflect.TypeFor[resupply.Guard]():           {resupply.ReserveGuard, resupply.WindowGuard, resupply.DeadlineGuard},
+	reflect.TypeFor[resupply.EventKind]():       anyOf(resupply.EventKinds()),
+	reflect.TypeFor[resupply.StepKind]():        anyOf(resupply.StepKinds()),
+	reflect.TypeFor[resupply.Source]():          anyOf(resupply.Sources()),
+	reflect.TypeFor[inventory.OrderState]():     anyOf(inventory.OrderStates()),
+	reflect.TypeFor[inventory.ClearanceState](): anyOf(inventory.ClearanceStates()),
+	reflect.TypeFor[advice.ChoiceKind]():        anyOf(advice.ChoiceKinds()),
+	reflect.TypeFor[advice.Quality]():           {advice.Sound, advice.Weak, advice.NoAnswer},
+	reflect.TypeFor[score.Reason]():             anyOf(score.Reasons()),
+	reflect.TypeFor[notice.Severity]():          {notice.Info, notice.Caution, notice.Serious},
+	reflect.TypeFor[inventory.Role]():           {inventory.Storage, inventory.Intermediate, inventory.DayTank},
+	reflect.TypeFor[inventory.Kind]():           anyOf(inventory.Kinds()),
+	reflect.TypeFor[inventory.Mode]():           {inventory.Barge, inventory.Sealift, inventory.WinterRoad, inventory.AllSeasonRoad, inventory.Air, inventory.SmallBoat},
+	reflect.TypeFor[inventory.ShapeKind]():      {inventory.ShapeHorizontal, inventory.ShapeVertical, inventory.ShapeRectangular, inventory.ShapeTable, inventory.ShapeVolume},
+	reflect.TypeFor[resupply.OptionKind]():      anyOf(resupply.OptionKinds()),
 }
 
 func anyOf[T any](kinds []T) []any {

@@ -37,7 +37,8 @@ func (b broken) Order(context.Context, intake.Order) (intake.Receipt, error) { r
 func (b broken) ChangeOrder(context.Context, intake.OrderChange) (intake.Receipt, error) {
 	return b.receipt()
 }
-func (b broken) Row(context.Context, intake.RowReport) (intake.Receipt, error) { return b.receipt() }
+func (b broken) Clear(context.Context, intake.Clearance) (intake.Receipt, error) { return b.receipt() }
+func (b broken) Row(context.Context, intake.RowReport) (intake.Receipt, error)   { return b.receipt() }
 func (b broken) Confirm(context.Context, intake.Confirmation) (intake.Receipt, error) {
 	return b.receipt()
 }
@@ -67,6 +68,9 @@ func (b broken) Suppose(context.Context, string, advice.Supposition) (advice.Sup
 func (b broken) Options(context.Context, string) (advice.PlanOptions, error) {
 	return advice.PlanOptions{}, b.fail()
 }
+func (b broken) OrdersWritten(context.Context, string) ([]inventory.OrderWritten, error) {
+	return nil, b.fail()
+}
 func (b broken) Version(context.Context) (int64, error)                { return 0, b.fail() }
 func (b broken) Changes(context.Context) (map[string]int64, error)     { return nil, b.fail() }
 func (b broken) AdviceRevision(context.Context, uint64) (int64, error) { return 0, b.fail() }
@@ -95,7 +99,7 @@ func TestOnlyTheMessageOfAFailureReachesTheClient(t *testing.T) {
 		{"a panic", func() error { panic(secret) }, 500, "", true},
 	}
 	paths := []string{"/plants", "/plants/a", "/plants/a/stock", "/plants/a/projection", "/plants/a/advice", "/plants/a/advice/issued", "/plants/a/forecast-scores", "/budget", "/changes", "/health",
-		"/plants/a/books", "/plants/a/receipts", "/plants/a/usages", "/plants/a/supposed?load_percent=5"}
+		"/plants/a/books", "/plants/a/orders", "/plants/a/receipts", "/plants/a/usages", "/plants/a/supposed?load_percent=5"}
 	bodies := examples(t)
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -6,9 +6,7 @@ import (
 
 	"github.com/danielgtaylor/huma/v2"
 
-	"overwinter/internal/calendar"
 	"overwinter/internal/intake"
-	"overwinter/internal/inventory"
 	"overwinter/internal/units"
 )
 
@@ -19,12 +17,6 @@ type sent[B any] struct {
 }
 
 func (in *sent[B]) parts() (Report, *B) { return in.Report, &in.Body }
-
-type orderStateReport struct {
-	Report
-	Order string `path:"order" minLength:"1" maxLength:"64" doc:"The order's id." example:"northgate-early-summer-2026"`
-	Body  OrderStateBody
-}
 
 // asNamed is for reports whose fields the intake names as the body does, but for the unit.
 func asNamed[B any](_ *B, field string) string { return withUnit(field) }
@@ -48,37 +40,6 @@ func (a *API) reportOperations() {
 		OperationID: "report-delivery", Path: "/plants/{plant}/deliveries", Summary: "Report a delivery",
 		Description: "Fuel received from outside: what was agreed on, what the document, a meter and the dips say, and into which tanks it went.",
 	}, (*sent[DeliveryBody]).parts, deliveryExample(), a.delivery, (*DeliveryBody).field)
-	reported(a, huma.Operation{
-		OperationID: "report-order", Path: "/plants/{plant}/orders", Summary: "Report an order",
-		Description: "Fuel ordered for a plant, with the 10, 50 and 90 % points of its arrival.",
-	}, (*sent[OrderBody]).parts, orderExample(), a.order, orderField)
-	reported(a, huma.Operation{
-		OperationID: "report-order-state", Path: "/plants/{plant}/orders/{order}/state", Summary: "Report an order's state",
-		Description: "Moves an order to another state, and its expected arrival where that has changed. The order's earlier states stay in the ledger.",
-	}, func(in *orderStateReport) (Report, *OrderStateBody) { return in.Report, &in.Body }, orderStateExample(), a.orderState, asNamed[OrderStateBody])
-}
-
-func (a *API) order(ctx context.Context, in *sent[OrderBody]) (intake.Receipt, error) {
-	b := in.Body
-	return a.Intake.Order(ctx, intake.Order{
-		Report: in.of(b.Who, nil), Measure: b.measure(), ID: b.Order, Route: text(b.Route), State: inventory.OrderState(b.State),
-		OrderedOn: b.OrderedOn, Early: b.Early, Likely: b.Likely, Late: b.Late,
-	})
-}
-
-func (a *API) orderState(ctx context.Context, in *orderStateReport) (intake.Receipt, error) {
-	b := in.Body
-	return a.Intake.ChangeOrder(ctx, intake.OrderChange{
-		Report: in.of(b.Who, b.Why), ID: in.Order, State: inventory.OrderState(b.State), Early: b.Early, Likely: b.Likely, Late: b.Late,
-	})
-}
-
-// orderField names the order's id as the body does.
-func orderField(_ *OrderBody, field string) string {
-	if field == "id" {
-		return "order"
-	}
-	return withUnit(field)
 }
 
 // The examples are of the demo's plant marten-spit on its last day, and can be sent to it as they stand; the
@@ -99,16 +60,4 @@ func gaugingExample() GaugingBody {
 	return GaugingBody{Who: stated("A. Operator"), At: exampleMoment, Tank: "farm-3", MeasureBody: MeasureBody{ReadBody: ReadBody{
 		Depth: stated(units.Millimetres(2436)), Temperature: stated(units.Celsius(-3)), Precision: stated(units.Millimetres(3)),
 	}}}
-}
-
-func orderExample() OrderBody {
-	return OrderBody{
-		Who: stated("Fuel desk"), Order: "PO-900", VolumeBody: VolumeBody{Volume: 60000, Basis: stated("15C")}, State: string(inventory.Committed),
-		OrderedOn: calendar.Date(2026, time.March, 2), Early: calendar.Date(2026, time.June, 10),
-		Likely: calendar.Date(2026, time.June, 20), Late: calendar.Date(2026, time.July, 5),
-	}
-}
-
-func orderStateExample() OrderStateBody {
-	return OrderStateBody{Who: stated("Fuel desk"), State: string(inventory.Cancelled), Why: stated("The supplier withdrew.")}
 }

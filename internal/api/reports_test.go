@@ -54,6 +54,7 @@ var reportOf = map[string]struct{ path, plant string }{
 	"report-gauging":     {"/plants/marten-spit/gaugings", "marten-spit"},
 	"report-delivery":    {"/plants/marten-spit/deliveries", "marten-spit"},
 	"report-order":       {"/plants/marten-spit/orders", "marten-spit"},
+	"report-clearance":   {"/plants/northgate/orders/northgate-early-summer-2026/clearances", "northgate"},
 	"report-order-state": {"/plants/northgate/orders/northgate-early-summer-2026/state", "northgate"},
 
 	"report-meter-reading":    {"/plants/marten-spit/meter-readings", "marten-spit"},
@@ -103,6 +104,7 @@ var otherwise = map[string][2]string{
 	"report-delivery":    {"9130", "9140"},
 	"report-order":       {"60000", "50000"},
 	"report-order-state": {"cancelled", "received"},
+	"report-clearance":   {"21", "28"},
 
 	"report-meter-reading":    {"83624", "83625"},
 	"report-meter-swap":       {"83627", "83628"},

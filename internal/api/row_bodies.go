@@ -180,5 +180,5 @@ type ConfirmationBody struct {
 // WithdrawalBody takes a row out of force.
 type WithdrawalBody struct {
 	RowNameBody
-	Kind string `json:"kind" enum:"meter reading,meter swap,gauging,period total,delivery,transfer,draw,round,meter proving,count correction,product change,confirmation,load change,degree days"`
+	Kind string `json:"kind" enum:"meter reading,meter swap,gauging,period total,delivery,transfer,draw,round,meter proving,count correction,product change,confirmation,load change,degree days,clearance"`
 }

@@ -57,6 +57,8 @@ type ProjectionAnswer struct {
 	Burn        *advice.Burn       `json:"burn"`
 	BurnByMonth []advice.MonthBurn `json:"burn_by_month"`
 	OpenOrders  []advice.Expected  `json:"open_orders"`
+	Proposed    []advice.Expected  `json:"proposed_orders"`
+	Overfull    []advice.Overfull  `json:"overfull"`
 	Windows     []advice.Window    `json:"windows"`
 }
 
@@ -64,20 +66,23 @@ type ProjectionAnswer struct {
 type AdviceAnswer struct {
 	Head
 	Subject
-	Status        resupply.Status   `json:"status"`
-	DaysToEmpty   *int              `json:"days_of_cover_to_empty"`
-	DaysToReserve *int              `json:"days_of_cover_to_reserve"`
-	ReserveDate   resupply.Dates    `json:"reserve_date"`
-	DryDate       resupply.Dates    `json:"dry_date"`
-	MustLastUntil *calendar.Day     `json:"must_last_until"`
-	Order         *advice.Order     `json:"order"`
-	Short         *advice.Shortage  `json:"short"`
-	OpenOrders    []advice.Expected `json:"open_orders"`
-	Explanation   *Explanation      `json:"explanation"`
-	Faults        []advice.Fault    `json:"faulty_intervals"`
-	ModelVersion  string            `json:"model_version"`
-	InputsVersion string            `json:"inputs_version"`
-	Seed          uint64            `json:"seed"`
+	Status        resupply.Status                 `json:"status"`
+	DaysToEmpty   *int                            `json:"days_of_cover_to_empty"`
+	DaysToReserve *int                            `json:"days_of_cover_to_reserve"`
+	ReserveDate   resupply.Dates                  `json:"reserve_date"`
+	DryDate       resupply.Dates                  `json:"dry_date"`
+	MustLastUntil *calendar.Day                   `json:"must_last_until"`
+	Order         *advice.Order                   `json:"order"`
+	Short         *advice.Shortage                `json:"short"`
+	OpenOrders    []advice.Expected               `json:"open_orders"`
+	Proposed      []advice.Expected               `json:"proposed_orders"`
+	Overfull      []advice.Overfull               `json:"overfull"`
+	Clearances    []inventory.OrderClearanceState `json:"clearances"`
+	Explanation   *Explanation                    `json:"explanation"`
+	Faults        []advice.Fault                  `json:"faulty_intervals"`
+	ModelVersion  string                          `json:"model_version"`
+	InputsVersion string                          `json:"inputs_version"`
+	Seed          uint64                          `json:"seed"`
 }
 
 func (a *API) adviceOperations() {
@@ -96,7 +101,7 @@ func (a *API) adviceOperations() {
 	}, func(p advice.Plant) *ProjectionAnswer {
 		return &ProjectionAnswer{
 			headOf(p), subjectOf(p), p.Projection, p.ReserveDate, p.DryDate, p.Reserve, p.Burn,
-			list(p.BurnByMonth), list(p.OpenOrders), list(p.Windows),
+			list(p.BurnByMonth), list(p.OpenOrders), list(p.Proposed), list(p.Overfull), list(p.Windows),
 		}
 	})
 	onPlant(a, huma.Operation{
@@ -111,7 +116,7 @@ func adviceOf(p advice.Plant) *AdviceAnswer {
 	return &AdviceAnswer{
 		Head: headOf(p), Subject: subjectOf(p), Status: p.Status,
 		DaysToEmpty: p.DaysToEmpty, DaysToReserve: p.DaysToReserve, ReserveDate: p.ReserveDate, DryDate: p.DryDate,
-		MustLastUntil: p.MustLastUntil, Order: p.Order, Short: p.Short, OpenOrders: list(p.OpenOrders),
+		MustLastUntil: p.MustLastUntil, Order: p.Order, Short: p.Short, OpenOrders: list(p.OpenOrders), Proposed: list(p.Proposed), Overfull: list(p.Overfull), Clearances: list(p.Clearances),
 		Explanation: explanationOf(p.Explanation), Faults: list(p.Faults),
 		ModelVersion: p.ModelVersion, InputsVersion: p.InputsVersion, Seed: p.Seed,
 	}

@@ -210,7 +210,7 @@ func start(url string, change ...func(*api.Deps)) (*world, func(), error) {
 	desk, asOf := advice.NewDesk(db, seed), demo.AsOf
 	deps := api.Deps{
 		Desk: desk, Ledger: db, Issued: db, Ping: func(context.Context) error { return nil },
-		Intake:   &intake.Desk{Ledger: db, Refresh: refresher{adviser(db)}, Advice: desk, Clock: calendar.At(demo.Now)},
+		Intake:   &intake.Desk{Ledger: db, Refresh: refresher{adviser(db)}, Advice: desk, Clock: calendar.At(demo.Now), AsOf: &asOf},
 		Supposer: adviser(db), Optioner: adviser(db),
 		Books: &inventory.Bookkeeper{Ledger: db, Clock: calendar.At(demo.Now), AsOf: &asOf},
 		Log:   slog.New(slog.NewTextHandler(io.Discard, nil)),

@@ -169,7 +169,7 @@ func northgate() plantSpec {
 	}
 	p.meter = gallonMeter(6, 760000) // rolls over in the second or third year
 	p.orders = []*inventory.Order{{
-		ID: "northgate-early-summer-2026", Route: "kestrel-barge", State: inventory.Committed,
+		ID: "northgate-early-summer-2026", Route: "kestrel-barge", State: inventory.Ordered,
 		Measure:   inventory.Measure{Volume: 100000 * gal},
 		OrderedOn: date(2026, time.February, 10), Early: date(2026, time.June, 7), Likely: date(2026, time.June, 17), Late: date(2026, time.July, 1),
 	}}
@@ -220,5 +220,17 @@ func soundHarbor() plantSpec {
 	p.draws = []drawSpec{{inventory.Sale, 60000 * gal, []wave{{1, 0.4, 20}}}}
 	p.calls = []call{{route: "harbor-tanker", window: "open-water", afterDays: 6, spreadDays: 3, times: 2, everyDays: 80, arrivesC: 12, separate: true}}
 	p.airL15 = 45000 * gal
+	proposed := &inventory.Order{
+		ID: "sound-harbor-summer-2026", Route: "harbor-tanker", State: inventory.Proposed, StateAt: moment(2026, time.February, 16, 20),
+		Measure:   inventory.Measure{Volume: 260000 * gal},
+		OrderedOn: date(2026, time.February, 16), OrderBy: new(date(2026, time.April, 1)),
+		Early: date(2026, time.May, 20), Likely: date(2026, time.May, 28), Late: date(2026, time.June, 12),
+	}
+	p.orders = []*inventory.Order{proposed}
+	p.clearances = []*inventory.Clearance{
+		{Order: proposed.ID, Name: "credit", TakesDays: new(21), By: "lender of the utility"},
+		{Order: proposed.ID, Name: "signature", LastSafeOn: new(date(2026, time.March, 27)), ClearedOn: new(date(2026, time.February, 20)), By: "utility board"},
+		{Order: proposed.ID, Name: "permit", LastSafeOn: new(date(2026, time.May, 1)), By: "harbor office", Note: "for the second mooring"},
+	}
 	return p
 }

@@ -2,6 +2,7 @@ package demo
 
 import (
 	"slices"
+	"strconv"
 
 	"overwinter/internal/inventory"
 )
@@ -87,13 +88,28 @@ func movementFiles(rows *inventory.Rows, c clocks) []file {
 		func(d *inventory.Draw) []string {
 			return append([]string{d.Plant, d.FirstDay.String(), d.LastDay.String(), string(d.Purpose)}, stated(d.Measure)...)
 		})
-	orders := fileOf("orders.csv", rows.Orders, slices.Concat([]string{"plant", "order", "state", "ordered_on", "early", "likely", "late", "route"}, statedHeader),
+	orders := fileOf("orders.csv", rows.Orders, slices.Concat([]string{"plant", "order", "state", "state_at", "ordered_on", "order_by", "early", "likely", "late", "route"}, statedHeader),
 		func(o *inventory.Order) []string {
 			return append([]string{
-				o.Plant, o.ID, string(o.State), o.OrderedOn.String(), o.Early.String(), o.Likely.String(), o.Late.String(), o.Route,
+				o.Plant, o.ID, string(o.State), optionalAt(c, o), o.OrderedOn.String(), optionalDay(o.OrderBy), o.Early.String(), o.Likely.String(), o.Late.String(), o.Route,
 			}, stated(o.Measure)...)
 		})
-	return []file{deliveries, transfers, draws, orders}
+	clearances := fileOf("clearances.csv", rows.Clearances, []string{"plant", "order", "clearance", "last_safe_on", "takes_days", "cleared_on", "by", "note"},
+		func(c *inventory.Clearance) []string {
+			takes := ""
+			if c.TakesDays != nil {
+				takes = strconv.Itoa(*c.TakesDays)
+			}
+			return []string{c.Plant, c.Order, c.Name, optionalDay(c.LastSafeOn), takes, optionalDay(c.ClearedOn), c.By, c.Note}
+		})
+	return []file{deliveries, transfers, draws, orders, clearances}
+}
+
+func optionalAt(c clocks, o *inventory.Order) string {
+	if o.StateAt == nil {
+		return ""
+	}
+	return c.at(o.Plant, *o.StateAt)
 }
 
 func supplyFiles(rows *inventory.Rows) []file {

@@ -46,21 +46,24 @@ func heronPoint() plantSpec {
 	p.calls = []call{{route: "lakes-road", window: "winter", afterDays: 3, spreadDays: 1.5, times: 9, everyDays: 5, lotL15: truckL15, arrivesC: -14}}
 	p.orders = []*inventory.Order{
 		{
-			ID: "heron-point-loads-5-6", Route: "lakes-road", State: inventory.Committed, Entry: inventory.Entry{Key: "order/heron-point-loads-5-6"},
+			ID: "heron-point-loads-5-6", Route: "lakes-road", State: inventory.Ordered, Entry: inventory.Entry{Key: "order/heron-point-loads-5-6"},
 			Measure:   inventory.Measure{Volume: 2 * truckL15},
 			OrderedOn: date(2026, time.January, 12), Early: date(2026, time.March, 4), Likely: date(2026, time.March, 7), Late: date(2026, time.March, 13),
 		},
 		{
-			ID: "heron-point-loads-7-9", Route: "lakes-road", State: inventory.Committed,
+			ID: "heron-point-loads-7-9", Route: "lakes-road", State: inventory.Ordered,
 			Measure:   inventory.Measure{Volume: 3 * truckL15},
 			OrderedOn: date(2026, time.January, 12), Early: date(2026, time.March, 12), Likely: date(2026, time.March, 17), Late: date(2026, time.March, 25),
 		},
 	}
-	sent := *p.orders[0]
-	sent.State = inventory.InTransit
-	sent.Entry = inventory.Entry{Key: "order/heron-point-loads-5-6/in-transit", Replaces: "order/heron-point-loads-5-6", Who: "coordinator", Why: "trucks have left"}
+	loaded := *p.orders[0]
+	loaded.State, loaded.StateAt = inventory.Loaded, moment(2026, time.March, 1, 18)
+	loaded.Entry = inventory.Entry{Key: "order/heron-point-loads-5-6/loaded", Replaces: "order/heron-point-loads-5-6", Who: "coordinator", Why: "loading report"}
+	sent := loaded
+	sent.State, sent.StateAt = inventory.InTransit, moment(2026, time.March, 2, 14)
+	sent.Entry = inventory.Entry{Key: "order/heron-point-loads-5-6/in-transit", Replaces: loaded.Key, Who: "coordinator", Why: "trucks have left"}
 	sent.Likely, sent.Late = date(2026, time.March, 6), date(2026, time.March, 11)
-	p.orders = append(p.orders, &sent)
+	p.orders = append(p.orders, &loaded, &sent)
 	return p
 }
 
@@ -82,7 +85,7 @@ func ospreyInlet() plantSpec {
 	p.draws = []drawSpec{{inventory.Vehicles, 24000, []wave{{1, 0.3, 60}}}}
 	p.calls = []call{{route: "lakes-road", window: "winter", afterDays: 2, spreadDays: 1, times: 24, everyDays: 1.5, lotL15: truckL15, arrivesC: -14}}
 	p.orders = []*inventory.Order{{
-		ID: "osprey-inlet-last-loads", Route: "lakes-road", State: inventory.Committed,
+		ID: "osprey-inlet-last-loads", Route: "lakes-road", State: inventory.Ordered,
 		Measure:   inventory.Measure{Volume: 12 * truckL15},
 		OrderedOn: date(2026, time.January, 15), Early: date(2026, time.March, 7), Likely: date(2026, time.March, 12), Late: date(2026, time.March, 21),
 	}}
@@ -123,6 +126,7 @@ func meridianLagoon() plantSpec {
 	p.orders = []*inventory.Order{{
 		ID: "meridian-lagoon-second-2026", Route: "meridian-tanker", State: inventory.InTransit,
 		Measure:   inventory.Measure{Volume: 600000},
+		StateAt:   moment(2026, time.February, 27, 3),
 		OrderedOn: date(2026, time.February, 5), Early: date(2026, time.March, 11), Likely: date(2026, time.March, 14), Late: date(2026, time.March, 22),
 	}}
 	return p

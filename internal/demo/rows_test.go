@@ -160,11 +160,14 @@ func TestOfACorrectedRowOnlyTheCorrectionIsInForce(t *testing.T) {
 	sc := scenarioOf(DefaultSeed)
 	rows := sc.InForce()
 	all, inForce := byKey(sc.Rows), byKey(rows)
-	corrections := 0
+	corrections, replaced := 0, map[rowID]bool{}
+	for id, r := range all {
+		replaced[rowID{id.kind, r.Base().Replaces}] = true
+	}
 	for id, r := range all {
 		if old := r.Base().Replaces; old != "" {
 			corrections++
-			if inForce[id] == nil || inForce[rowID{id.kind, old}] != nil || all[rowID{id.kind, old}] == nil {
+			if (inForce[id] == nil) != replaced[id] || inForce[rowID{id.kind, old}] != nil || all[rowID{id.kind, old}] == nil {
 				t.Errorf("%s does not stand in for %s", id.key, old)
 			}
 		}

@@ -19,9 +19,11 @@ type plantSpec struct {
 	draws   []drawSpec
 	calls   []call
 	orders  []*inventory.Order
-	events  []event
-	opening float64 // share of safe fill that at least stands in the tanks on FirstDay
-	airL15  float64 // one load of the fallback, litres at 15 °C
+	// Of the orders among them that are not over.
+	clearances []*inventory.Clearance
+	events     []event
+	opening    float64 // share of safe fill that at least stands in the tanks on FirstDay
+	airL15     float64 // one load of the fallback, litres at 15 °C
 }
 
 // climate sets the temperature of fuel: a damped yearly cycle which tanks follow.
@@ -102,5 +104,9 @@ const (
 )
 
 const gal = units.LitresPerUSGallon
+
+func moment(year int, month time.Month, d, hour int) *time.Time {
+	return new(time.Date(year, month, d, hour, 0, 0, 0, time.UTC))
+}
 
 func date(year int, month time.Month, d int) calendar.Day { return calendar.Date(year, month, d) }

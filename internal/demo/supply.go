@@ -6,7 +6,6 @@ import (
 
 	"overwinter/internal/calendar"
 	"overwinter/internal/inventory"
-	"overwinter/internal/units"
 )
 
 // timetable puts scripted events and the deliveries of past seasons on their days.
@@ -123,22 +122,6 @@ func (s *site) noteDelivery(observedL, temperatureC float64, tank, order string)
 	s.rows.Add(d)
 }
 
-// enterOrder writes the order of a delivery down as received. An order that comes in several loads is
-// written down once, with the first.
-func (s *site) enterOrder(order, route string, litres15 float64) {
-	id := s.spec.plant.ID + "-" + order
-	if s.orders[id] {
-		return
-	}
-	s.orders[id] = true
-	s.rows.Add(&inventory.Order{
-		Entry:   inventory.Entry{Key: "order/" + id},
-		Measure: inventory.Measure{Volume: s.wholeVolume(litres15), Basis: inventory.Basis15},
-		Plant:   s.spec.plant.ID, ID: id, Route: route, State: inventory.Received,
-		OrderedOn: s.today - 60, Early: s.today - 6, Likely: s.today - 1, Late: s.today + 9,
-	})
-}
-
 // rescue flies fuel in before the plant runs dry. It seldom happens: a seed with a high burn and a late
 // season.
 func (s *site) rescue() {
@@ -165,20 +148,3 @@ const (
 	rescueBelowDays = 6
 	rescueForDays   = 10
 )
-
-// openOrders writes down the orders still to arrive and draws what truly becomes of them.
-func (s *site) openOrders() {
-	for _, o := range s.spec.orders {
-		o.Plant, o.Basis = s.spec.plant.ID, inventory.Basis15
-		if o.Key == "" {
-			o.Key = "order/" + o.ID
-		}
-		s.rows.Add(o)
-		if o.Open() {
-			s.arrivals[o.ID] = Arrival{
-				Day:    arrival(o, s.moving),
-				Volume: units.LitresAt15(around(s.moving, float64(o.Volume), deliveryErrorShare)),
-			}
-		}
-	}
-}

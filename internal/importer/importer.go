@@ -40,7 +40,7 @@ type File struct {
 // sheets are the known files; what a row refers to stands in a file before its own.
 var sheets = []*sheet{
 	plantSheet, routeSheet, serviceSheet, windowSheet, pastSheet, limitSheet, spendingSheet, tankSheet, capacitySheet, meterSheet,
-	readingSheet, swapSheet, gaugingSheet, totalSheet, deliverySheet, transferSheet, drawSheet, orderSheet,
+	readingSheet, swapSheet, gaugingSheet, totalSheet, deliverySheet, transferSheet, drawSheet, orderSheet, clearanceSheet,
 	roundSheet, provingSheet, countSheet, changeSheet, confirmationSheet, loadSheet, degreeSheet,
 }
 

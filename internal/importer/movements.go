@@ -77,24 +77,3 @@ var drawSheet = define("draws.csv", []column{
 }, func(d *inventory.Draw) string {
 	return key(d.Plant, string(d.Purpose), d.FirstDay.String(), d.LastDay.String())
 }).to(plantSheet)
-
-var orderSheet = define("orders.csv", []column{
-	{name: "plant", need: always}, {name: "order", need: always}, {name: "state", need: filled},
-	{name: "ordered_on", need: filled}, {name: "early", need: filled}, {name: "likely", need: filled},
-	{name: "late", need: filled},
-	{name: "volume", need: filled, in: &units.Volume}, {name: "temperature", in: &units.Temperature}, {name: "basis"},
-	{name: "route"},
-}, func(r *row) *inventory.Order {
-	return &inventory.Order{
-		Entry:     r.entry(),
-		Measure:   r.measure(),
-		Plant:     r.text("plant"),
-		ID:        r.text("order"),
-		Route:     r.text("route"),
-		State:     code[inventory.OrderState](r, "state"),
-		OrderedOn: orZero(r.day("ordered_on")),
-		Early:     orZero(r.day("early")),
-		Likely:    orZero(r.day("likely")),
-		Late:      orZero(r.day("late")),
-	}
-}, func(o *inventory.Order) string { return key(o.Plant, o.ID) }).onlyOne().to(plantSheet, routeSheet)

@@ -48,6 +48,8 @@ var mixed = texts{
 	"draws.csv":         join("plant,first_day,last_day,volume_imp_gal,purpose,basis", "NAK,2026-01-01,2026-01-31,1000,heat,15C"),
 	"orders.csv": join("plant,order,state,ordered_on,early,likely,late,volume_m3,basis,route",
 		"NAK,PO/1,committed,2026-09-01,2027-06-01,2027-06-10,2027-07-01,60,15C,river"),
+	"clearances.csv": join("plant,order,clearance,last_safe_on,takes_days,cleared_on,by,note",
+		"NAK,PO/1,credit,2027-04-01,,2026-09-20,Savings bank,", "NAK,PO/1,landing permit,,21,,,ask early"),
 	"routes.csv": join("route,mode,lead_days,lead_sd_days,slip_days,lot_min_us_gal,lot_max_us_gal,lot_step_us_gal,price_per_us_gal,currency,supplier,fallback,load_imp_gal,stop_cost,freight_per_imp_gal,price_growth_per_year,price_sd_per_year,deliveries,days_between,pay_from,pay_days",
 		"river,barge,30,4,5,1000,20000,500,4.5,USD,River Fuel,no,,2500,0.5,-0.02,0.3,2,21,order,45",
 		"air,air,3,,,,,,9,USD,,yes,300,150,,,,,,,"),
@@ -126,6 +128,12 @@ func mixedRows() inventory.Rows {
 			Measure:   inventory.Measure{Volume: 60000, Basis: inventory.Basis15},
 			OrderedOn: calendar.Date(2026, time.September, 1), Early: calendar.Date(2027, time.June, 1),
 			Likely: calendar.Date(2027, time.June, 10), Late: calendar.Date(2027, time.July, 1),
+		}},
+		Clearances: []*inventory.Clearance{{
+			Entry: key("NAK/PO%2F1/credit"), Plant: "NAK", Order: "PO/1", Name: "credit", LastSafeOn: ptr(calendar.Date(2027, time.April, 1)),
+			ClearedOn: ptr(calendar.Date(2026, time.September, 20)), By: "Savings bank",
+		}, {
+			Entry: key("NAK/PO%2F1/landing permit"), Plant: "NAK", Order: "PO/1", Name: "landing permit", TakesDays: ptr(21), Note: "ask early",
 		}},
 		Routes: []*inventory.Route{{
 			Entry: key("river"), ID: "river", Mode: inventory.Barge, Supplier: "River Fuel", LeadDays: 30, LeadSDDays: 4, SlipDays: 5,

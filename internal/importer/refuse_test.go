@@ -68,6 +68,18 @@ func TestABadRowIsNamedWithWhatWasFoundAndExpected(t *testing.T) {
 			`windows.csv:2:opens: "06-31" is no day of the year: expected MM-DD such as 06-15`}},
 		{"not a whole number", texts{"windows.csv": "route,window,opens,closes,year\nriver,summer,06-10,10-15,2026.5\n"}, []string{
 			`windows.csv:2:year: "2026.5": expected a whole number from 1900 to 2200`}},
+		{"an unknown state of an order", texts{"orders.csv": "plant,order,state,ordered_on,early,likely,late,volume_l\nNAK,o,sailing,2026-03-01,2026-06-01,2026-06-10,2026-06-20,5000\n"}, []string{
+			`orders.csv:2:state: "sailing" is not known: expected one of proposed, cleared, ordered, loaded, in-transit, received, closed, cancelled`}},
+		{"an order that is to come before it may be placed", texts{"orders.csv": "plant,order,state,state_at,ordered_on,order_by,early,likely,late,volume_l\n" +
+			"NAK,o,proposed,2026-10-02,2026-03-01,2026-06-21,2026-06-01,2026-06-10,2026-06-20,5000\n"}, []string{
+			"orders.csv:2:state_at: 2026-10-02 12:00 is in the future: at the plant it is now 2026-10-01 12:00; check the date (a bare day means noon)",
+			"orders.csv:2:order_by: 2026-06-21 is after the latest arrival, 2026-06-20: expected the last day on which the order may be placed"}},
+		{"a clearance given tomorrow", texts{"clearances.csv": "plant,order,clearance,takes_days,cleared_on\nNAK,o,credit,10,2026-10-02\n"}, []string{
+			"clearances.csv:2:cleared_on: 2026-10-02 is in the future: at the plant it is now 2026-10-01; check the date"}},
+		{"a clearance that takes half a day", texts{"clearances.csv": "plant,order,clearance,takes_days\nNAK,o,credit,0.5\n"}, []string{
+			`clearances.csv:2:takes_days: "0.5": expected a whole number from 0 to 3660`}},
+		{"a clearance twice", texts{"clearances.csv": "key,plant,order,clearance\na,NAK,o,credit\nb,NAK,o,credit\n"}, []string{
+			"clearances.csv:3:key: row 2 is about the same clearance: leave one of them out, or say in replaces which one is corrected"}},
 		{"a change of load said twice over", texts{"load_changes.csv": "plant,from,until,times,added_kw,cause\nNAK,2027-05-01,2027-05-01,1.1,20,wind\n"}, []string{
 			"load_changes.csv:2:until: 2027-05-01 is not after from, 2027-05-01: expected the first day without the change, or blank where it is for good",
 			"load_changes.csv:2:times: both times and added_kw: give the one that is known and leave the other blank"}},

@@ -107,6 +107,13 @@ func optDay(d *calendar.Day) string {
 
 func at(t time.Time) string { return t.Format(time.RFC3339) }
 
+func optAt(t *time.Time) string {
+	if t == nil {
+		return ""
+	}
+	return at(*t)
+}
+
 func monthDay(d inventory.MonthDay) string {
 	return time.Date(2024, d.Month, d.Day, 0, 0, 0, 0, time.UTC).Format("01-02")
 }
@@ -188,7 +195,15 @@ func cells(r inventory.Record) map[string]string {
 		return row{"group": v.Group, "first_day": v.FirstDay.String(), "last_day": v.LastDay.String(), "degree_days_c": num(v.Sum), "base_c": num(v.Under)}
 	case *inventory.Order:
 		return measured(v.Measure, row{"plant": v.Plant, "order": v.ID, "route": v.Route, "state": string(v.State),
-			"ordered_on": v.OrderedOn.String(), "early": v.Early.String(), "likely": v.Likely.String(), "late": v.Late.String()})
+			"ordered_on": v.OrderedOn.String(), "early": v.Early.String(), "likely": v.Likely.String(), "late": v.Late.String(),
+			"state_at": optAt(v.StateAt), "order_by": optDay(v.OrderBy)})
+	case *inventory.Clearance:
+		takes := ""
+		if v.TakesDays != nil {
+			takes = strconv.Itoa(*v.TakesDays)
+		}
+		return row{"plant": v.Plant, "order": v.Order, "clearance": v.Name, "last_safe_on": optDay(v.LastSafeOn), "takes_days": takes,
+			"cleared_on": optDay(v.ClearedOn), "by": v.By, "note": v.Note}
 	case *inventory.Route:
 		return row{"route": v.ID, "mode": string(v.Mode), "lead_days": num(v.LeadDays), "lead_sd_days": num(v.LeadSDDays),
 			"slip_days": num(v.SlipDays), "slip_sd_days": num(v.SlipSDDays), "lot_min_l": num(v.LotMin), "lot_max_l": num(v.LotMax),

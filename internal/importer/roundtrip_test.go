@@ -189,7 +189,10 @@ func (d *drawn) movements(rows *inventory.Rows, plant string, from, to *inventor
 	rows.Add(&inventory.ProductChange{Entry: d.entry(), Plant: plant, Tank: from.ID, At: d.moment(), Product: "jet-a1"})
 	rows.Add(&inventory.Confirmation{Entry: d.entry(), Plant: plant, Of: pick(d, "of", inventory.Doubtable()...), Row: d.id("row", 1)})
 	rows.Add(&inventory.Order{Entry: d.entry(), Measure: d.measure(), Plant: plant, ID: d.id("O", 1), Route: route.ID,
-		State: pick(d, "state", inventory.Committed, inventory.Received), OrderedOn: days[0], Early: days[1], Likely: days[2], Late: days[3]})
+		State: pick(d, "state", append(inventory.OrderStates(), inventory.Committed)...), StateAt: pick(d, "state at", nil, ptr(d.moment())), OrderBy: pick(d, "order by", nil, &days[2]),
+		OrderedOn: days[0], Early: days[1], Likely: days[2], Late: days[3]})
+	rows.Add(&inventory.Clearance{Entry: d.entry(), Plant: plant, Order: d.id("O", 1), Name: d.id("clearance", 1), LastSafeOn: pick(d, "last safe", nil, &days[3]),
+		TakesDays: pick(d, "takes", nil, ptr(0), ptr(45)), ClearedOn: pick(d, "given", nil, &days[0]), By: d.text("by"), Note: d.text("note")})
 }
 
 // changes adds what the plant's forecast is told. Plants of one climate group have degree days of years of their own.

@@ -13,17 +13,16 @@ import (
 
 // Codes of the notices that a report may raise beside those of its rows.
 const (
-	CodeReadAgain      = "read-again"     // the same meter or tank at the same moment, in another report
-	CodeOtherReplaced  = "other-replaced" // a row of another meter or tank is replaced
-	CodeLongAgo        = "long-ago"
-	CodeBurnUnusual    = "burn-unusual" // more or less than nine days in ten burn
-	CodeStockRose      = "stock-rose"   // a storage tank holds more, and nothing came in
-	CodeNoRoom         = "delivery-no-room"
-	CodeOrderUnknown   = "order-unknown" // a delivery names an order that is not there
-	CodeOrderStillOpen = "order-still-open"
-	CodeOrderNotOpen   = "order-not-open" // a delivery names an order that was cancelled
-	CodeOrderReopened  = "order-reopened"
-	CodeOrderNotCome   = "order-not-come" // received, and no delivery names it
+	CodeReadAgain       = "read-again"     // the same meter or tank at the same moment, in another report
+	CodeOtherReplaced   = "other-replaced" // a row of another meter or tank is replaced
+	CodeLongAgo         = "long-ago"
+	CodeBurnUnusual     = "burn-unusual" // more or less than nine days in ten burn
+	CodeStockRose       = "stock-rose"   // a storage tank holds more, and nothing came in
+	CodeNoRoom          = "delivery-no-room"
+	CodeOrderUnknown    = "order-unknown" // a delivery names an order that is not there
+	CodeOrderStillOpen  = "order-still-open"
+	CodeOrderNotOpen    = "order-not-open"    // a delivery names an order that was cancelled
+	CodeOrderNotCleared = "order-not-cleared" // it goes on, and a clearance is not given
 )
 
 // atOnce is how far apart two readings of one meter lie that are taken for one.

@@ -40,6 +40,8 @@ type Desk struct {
 	Refresh Refresher // nil: plants are not advised anew
 	Advice  Advice    // nil: nothing is known of what is usual
 	Clock   calendar.Clock
+	// AsOf is the day that advice stands at; nil is each plant's own today. A state that is reported later is one of that day.
+	AsOf *calendar.Day
 }
 
 // Report is what every report says beside its content.
@@ -109,7 +111,9 @@ type Order struct {
 	inventory.Measure
 	ID                  string
 	Route               string
-	State               inventory.OrderState // committed or in-transit
+	State               inventory.OrderState // not over yet
+	StateAt             *time.Time           // when it came into it; nil: not stated
+	OrderBy             *calendar.Day        // the last day to place it; nil: as its route's lead says
 	OrderedOn           calendar.Day
 	Early, Likely, Late calendar.Day // 10, 50 and 90 % points of the arrival
 }
@@ -119,7 +123,18 @@ type OrderChange struct {
 	Report
 	ID                  string
 	State               inventory.OrderState
+	StateAt             *time.Time    // when it came into the state; nil: now, where the state is another than before
+	OrderBy             *calendar.Day // nil: as before
 	Early, Likely, Late *calendar.Day // nil: as before
+}
+
+// Clearance says how a clearance of an order stands: it stands in the place of what was said of it before.
+type Clearance struct {
+	Report
+	Order, Name           string
+	LastSafeOn, ClearedOn *calendar.Day // nil: as before
+	TakesDays             *int          // nil: as before
+	By, Note              string        // "": as before
 }
 
 // Receipt says what became of a report.

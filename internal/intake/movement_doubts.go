@@ -125,33 +125,6 @@ func (h *held) orderDoubts(d *inventory.Delivery, notes *notice.List) {
 	case o.Open():
 		notes.Add(notice.New(notice.Info, CodeOrderStillOpen, subject,
 			"order %s is still %s, for %s: what came is taken off it. Once all of it has come, set its state to %s",
-			o.ID, o.State, amount(o.Volume, "L"), inventory.Received))
+			o.ID, o.State.Means(), amount(o.Volume, "L"), inventory.Received))
 	}
-}
-
-// changeDoubts looks at an order's step from one state to another.
-func (s *sheet) changeDoubts(ctx context.Context, before, after *inventory.Order) (notice.List, error) {
-	var notes notice.List
-	subject := "order " + after.ID
-	if !before.Open() && after.Open() {
-		notes.Add(notice.New(notice.Caution, CodeOrderReopened, subject,
-			"order %s was %s and is %s again: the plan counts on it once more, from %s to %s",
-			after.ID, before.State, after.State, after.Early, after.Late))
-	}
-	if after.State != inventory.Received || before.State == inventory.Received {
-		return notes, nil
-	}
-	start, _ := before.OrderedOn.Bounds(s.zone())
-	rows, err := s.Ledger.RecentRows(ctx, s.Plant, start, s.now.Add(time.Millisecond))
-	if err != nil {
-		return nil, err
-	}
-	for _, d := range rows.Deliveries {
-		if d.Order == after.ID {
-			return notes, nil
-		}
-	}
-	notes.Add(notice.New(notice.Caution, CodeOrderNotCome, subject,
-		"order %s is received and no delivery names it: enter the delivery, since the stock counts deliveries and gaugings only", after.ID))
-	return notes, nil
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"time"
 
 	"overwinter/internal/calendar"
 	"overwinter/internal/fault"
@@ -20,13 +21,13 @@ func (d *Desk) Order(ctx context.Context, o Order) (Receipt, error) {
 	}
 	row := &inventory.Order{
 		Entry: s.entry(key), Measure: o.Measure,
-		Plant: o.Plant, ID: o.ID, Route: o.Route, State: o.State,
+		Plant: o.Plant, ID: o.ID, Route: o.Route, State: o.State, StateAt: s.maybeMoment(o.StateAt), OrderBy: o.OrderBy,
 		OrderedOn: o.OrderedOn, Early: o.Early, Likely: o.Likely, Late: o.Late,
 	}
 	s.add(row, orderField)
-	if o.State == inventory.Received || o.State == inventory.Cancelled {
-		s.refuse("state", "a new order is %s or %s: enter it as it was placed, then change its state to %s",
-			inventory.Committed, inventory.InTransit, o.State)
+	if o.State.Over() {
+		s.refuse("state", "a new order is %s, %s, %s, %s or %s: enter it as it was placed, then change its state to %s",
+			inventory.Proposed, inventory.Cleared, inventory.Ordered, inventory.Loaded, inventory.InTransit, o.State)
 	}
 	if o.Route != "" && s.dir.Route(o.Route) != nil && !slices.Contains(s.dir.RoutesOf(o.Plant), s.dir.Route(o.Route)) {
 		s.refuse("route", "the route %q does not serve plant %s: choose one that does, or leave it blank", o.Route, o.Plant)
@@ -109,7 +110,7 @@ func (d *Desk) ChangeOrder(ctx context.Context, c OrderChange) (Receipt, error) 
 	if before == nil {
 		return Receipt{}, fault.New(fault.NotFound, "plant %s has no order %q: check its id, or enter the order first", c.Plant, c.ID)
 	}
-	after := c.apply(before, s.entry(key))
+	after := s.apply(c, before, s.entry(key))
 	s.add(after, orderField)
 	// First this: the order as it stands may be of this very change, which it cannot replace.
 	if known, err := s.cameBefore(ctx); err != nil {
@@ -137,21 +138,35 @@ func (d *Desk) ChangeOrder(ctx context.Context, c OrderChange) (Receipt, error) 
 func (c OrderChange) content() string {
 	parts := []string{string(c.State), c.Why}
 	for _, day := range []*calendar.Day{c.Early, c.Likely, c.Late} {
-		if day == nil {
-			parts = append(parts, "as-before")
-		} else {
-			parts = append(parts, day.String())
-		}
+		parts = append(parts, optional(day))
+	}
+	if c.StateAt != nil {
+		parts = append(parts, "state-at", c.StateAt.UTC().Format(time.RFC3339Nano))
+	}
+	if c.OrderBy != nil {
+		parts = append(parts, "order-by", c.OrderBy.String())
 	}
 	return contentOf(parts)
 }
 
-// apply gives the order as it is after the change.
-func (c OrderChange) apply(before *inventory.Order, e inventory.Entry) *inventory.Order {
+// apply gives the order as it is after the change. An order that is placed by it was ordered on that day.
+func (s *sheet) apply(c OrderChange, before *inventory.Order, e inventory.Entry) *inventory.Order {
 	after := *before
 	after.Entry = e
 	after.Replaces = before.Key
 	after.State = c.State
+	switch {
+	case c.StateAt != nil:
+		after.StateAt = s.maybeMoment(c.StateAt)
+	case c.State.Means() != before.State.Means():
+		after.StateAt = s.maybeMoment(new(s.present()))
+	}
+	if before.State.Planned() && !c.State.Planned() && c.State != inventory.Cancelled {
+		after.OrderedOn = calendar.DayOf(*after.StateAt, s.zone())
+	}
+	if c.OrderBy != nil {
+		after.OrderBy = c.OrderBy
+	}
 	for _, day := range []struct{ to, from *calendar.Day }{{&after.Early, c.Early}, {&after.Likely, c.Likely}, {&after.Late, c.Late}} {
 		if day.from != nil {
 			*day.to = *day.from

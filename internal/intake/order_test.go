@@ -1,8 +1,10 @@
 package intake
 
 import (
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -112,17 +114,17 @@ func TestAWrongStepIsMendedAndSaysSo(t *testing.T) {
 	d, _ := newDesk(t)
 	must(t)(d.Order(t.Context(), anOrder("k", "O")))
 	got := must(t)(d.ChangeOrder(t.Context(), change("1", inventory.Received)))
-	if diff := cmp.Diff([]string{CodeOrderNotCome}, codes(got)); diff != "" {
+	if diff := cmp.Diff([]string{inventory.CodeOrderJumped, inventory.CodeOrderNotCome}, codes(got)); diff != "" {
 		t.Error(diff)
 	}
 	got = must(t)(d.ChangeOrder(t.Context(), change("2", inventory.Committed)))
-	if diff := cmp.Diff([]string{CodeOrderReopened}, codes(got)); diff != "" {
+	if diff := cmp.Diff([]string{inventory.CodeOrderReopened}, codes(got)); diff != "" {
 		t.Error(diff)
 	}
 	must(t)(d.Delivery(t.Context(), Delivery{Report: report("d"), At: evening(0), Order: "O", Tank: "a",
 		Measure: inventory.Measure{Volume: 10_000, Temperature: p(units.Celsius(3))}}))
-	if got = must(t)(d.ChangeOrder(t.Context(), change("3", inventory.Received))); codes(got) != nil {
-		t.Errorf("%v, want nothing doubtful once a delivery names the order", codes(got))
+	if got = must(t)(d.ChangeOrder(t.Context(), change("3", inventory.Received))); !slices.Equal(codes(got), []string{inventory.CodeOrderJumped}) {
+		t.Errorf("%v, want nothing else doubtful once a delivery names the order", codes(got))
 	}
 }
 
@@ -136,5 +138,76 @@ func TestAChangeIsRefusedWhereItCannotStand(t *testing.T) {
 	_, err = d.ChangeOrder(t.Context(), c)
 	if diff := cmp.Diff([]string{"state", "early"}, refused(t, err, fault.Invalid)); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// The desk's moment is 3 March 2026, 06:00 UTC, the evening of 2 March at the plant.
+func TestAStateIsKeptWithItsMoment(t *testing.T) {
+	d, _ := newDesk(t)
+	proposed := anOrder("k", "O")
+	proposed.State, proposed.OrderBy = inventory.Proposed, p(march+20)
+	must(t)(d.Order(t.Context(), proposed))
+	placed := change("1", inventory.Ordered)
+	placed.Likely = p(march + 72)
+	steps := []struct {
+		change    OrderChange
+		at        time.Time
+		orderedOn calendar.Day
+	}{
+		{change("0", inventory.Cleared), now, march - 10},
+		{placed, now, march + 1}, // placed on the evening of 2 March
+		{OrderChange{Report: report("2"), ID: "O", State: inventory.Loaded, StateAt: p(now.Add(-time.Hour))}, now.Add(-time.Hour), march + 1},
+		{OrderChange{Report: report("3"), ID: "O", State: inventory.Loaded, Late: p(march + 95)}, now.Add(-time.Hour), march + 1}, // the same state: other dates
+	}
+	for i, step := range steps {
+		must(t)(d.ChangeOrder(t.Context(), step.change))
+		o := ledger(t, d).Orders[0]
+		if !o.StateAt.Equal(step.at) || o.OrderedOn != step.orderedOn || *o.OrderBy != march+20 {
+			t.Errorf("step %d: %s since %s, ordered on %s, by %s", i, o.State, o.StateAt, o.OrderedOn, o.OrderBy)
+		}
+	}
+	late := change("4", inventory.InTransit)
+	late.StateAt = p(now.Add(time.Hour))
+	_, err := d.ChangeOrder(t.Context(), late)
+	if diff := cmp.Diff([]string{"state_at"}, refused(t, err, fault.Invalid)); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// Where advice stands at an earlier day, a state that is reported since is one of that day: else nothing would count it.
+func TestAStateReportedAfterTheDayOfAdviceIsOfThatDay(t *testing.T) {
+	d, _ := newDesk(t)
+	d.AsOf = p(march)
+	must(t)(d.Order(t.Context(), anOrder("k", "O")))
+	must(t)(d.ChangeOrder(t.Context(), change("1", inventory.Received)))
+	_, end := march.Bounds(time.FixedZone("", -9*3600))
+	if o := ledger(t, d).Orders[0]; !o.StateAt.Equal(end.Add(-time.Millisecond)) {
+		t.Errorf("since %s, want just before %s", o.StateAt, end)
+	}
+}
+
+func TestAnOrderMayBeginInAnyStateThatIsNotOver(t *testing.T) {
+	d, _ := newDesk(t)
+	for _, state := range append(inventory.OrderStates(), inventory.Committed) {
+		o := anOrder("k-"+string(state), string(state))
+		o.State = state
+		if _, err := d.Order(t.Context(), o); (err == nil) == state.Over() {
+			t.Errorf("a new order that is %s: %v", state, err)
+		}
+	}
+}
+
+func TestAnOrderThatGoesOnWithoutItsClearancesIsNamed(t *testing.T) {
+	d, _ := newDesk(t)
+	o := anOrder("k", "O")
+	o.State = inventory.Cleared
+	must(t)(d.Order(t.Context(), o))
+	for _, name := range []string{"credit", "permit"} {
+		must(t)(d.Clear(t.Context(), Clearance{Report: report(name), Order: "O", Name: name}))
+	}
+	must(t)(d.Clear(t.Context(), Clearance{Report: report("given"), Order: "O", Name: "permit", ClearedOn: p(march)}))
+	got := must(t)(d.ChangeOrder(t.Context(), change("1", inventory.Ordered)))
+	if len(got.Notices) != 1 || got.Notices[0].Code != CodeOrderNotCleared || !strings.Contains(got.Notices[0].Message, "is not given: credit.") {
+		t.Errorf("%+v", got.Notices)
 	}
 }

@@ -184,6 +184,8 @@ func empty(kind inventory.Kind, plant string) Checked {
 		return &inventory.LoadChange{Plant: plant}
 	case inventory.KindDegreeDays:
 		return &inventory.DegreeDays{}
+	case inventory.KindClearance:
+		return &inventory.Clearance{Plant: plant}
 	}
 	return nil
 }

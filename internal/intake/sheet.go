@@ -70,6 +70,27 @@ func (s *sheet) moment(at time.Time) time.Time {
 	return time.UnixMilli(at.UnixMilli()).UTC()
 }
 
+// maybeMoment gives a moment that may be left out as the ledger keeps it.
+func (s *sheet) maybeMoment(at *time.Time) *time.Time {
+	if at == nil {
+		return nil
+	}
+	kept := time.UnixMilli(at.UnixMilli()).UTC()
+	return &kept
+}
+
+// present is now, or the last moment of the day that advice stands at.
+func (s *sheet) present() time.Time {
+	if s.AsOf == nil {
+		return s.now
+	}
+	_, end := s.AsOf.Bounds(s.zone())
+	if last := end.Add(-time.Millisecond); last.Before(s.now) {
+		return last
+	}
+	return s.now
+}
+
 // Checked is a row that can say what is wrong with it.
 type Checked interface {
 	inventory.Record

@@ -1,7 +1,6 @@
 package inventory
 
 import (
-	"math"
 	"time"
 
 	"overwinter/internal/calendar"
@@ -187,62 +186,4 @@ func (b *Book) at15(m Measure, what string, notes *notice.List) float64 {
 func (b *Book) basisUnknown(what string) notice.Notice {
 	return notice.New(notice.Caution, "basis-unknown", what,
 		"volumes without a temperature are reckoned at the plant's assumed %.0f °C", float64(b.Plant.FuelTemperature()))
-}
-
-// OpenOrders gives the orders that are still to arrive, with their litres at 15 °C less what deliveries
-// that name the order have brought. One delivered nearly whole is closed, whatever its state says.
-func (b *Book) OpenOrders(notes *notice.List) []OpenOrder {
-	var open []OpenOrder
-	for _, o := range b.rows.Orders {
-		if o.OrderedOn > b.AsOf || !b.underWay(o) {
-			continue
-		}
-		ordered, came := b.at15(o.Measure, "orders", notes), b.deliveredFor(o, notes)
-		if came >= nearlyWhole*ordered {
-			notes.Add(notice.New(notice.Caution, "order-not-closed", "order "+o.ID,
-				"its deliveries have come and its state is still %s: it is not counted on any more", o.State))
-			continue
-		}
-		open = append(open, OpenOrder{Order: o, Litres: units.LitresAt15(ordered - came)})
-	}
-	return open
-}
-
-// nearlyWhole is the share of an order that closes it: vessels and trucks seldom bring the ordered
-// litres to the drop. Common practice, no source.
-const nearlyWhole = 0.9
-
-// underWay tells whether an order was still to arrive at the close of the as-of day. The ledger keeps
-// its last state alone, so of one received by now the expected arrival says whether it was then.
-func (b *Book) underWay(o *Order) bool {
-	return o.Open() || (o.State == Received && o.Early > b.AsOf)
-}
-
-func (b *Book) deliveredFor(o *Order, notes *notice.List) float64 {
-	sum := 0.0
-	for _, d := range b.rows.Deliveries {
-		if d.Order == o.ID && d.At.Before(b.close()) {
-			sum += b.at15(d.Measure, "deliveries", notes)
-		}
-	}
-	for _, d := range b.doubtful {
-		of, ok := d.row.(*Delivery)
-		if !ok || of.Order != o.ID || d.Cause == Duplicate || d.Scope != WholeRow {
-			continue
-		}
-		notes.Add(notice.New(notice.Caution, "order-doubtful", "order "+o.ID,
-			"what came for it on %s looks wrong: until that is settled nothing more is counted on", b.day(of.At)))
-		whole := b.at15(o.Measure, "orders", notes)
-		if d.High != nil && *d.High > d.Low && d.Cause != BeyondRoom { // what it can have been at most by the dips
-			return math.Min(whole, sum+*d.High)
-		}
-		return math.Max(sum, whole) // it may be the whole: what is not counted on cannot be missing
-	}
-	return sum
-}
-
-// OpenOrder is an order still to arrive.
-type OpenOrder struct {
-	*Order
-	Litres units.LitresAt15
 }

@@ -40,6 +40,7 @@ type BooksQuestion struct {
 // Stretch is the book of one product of a plant over a stretch of time.
 type Stretch struct {
 	*Book
+	dir      *Directory
 	From, To time.Time
 	Products []Product // all that the plant's tanks hold or once held
 	// KnownAt is the moment whose knowledge was asked for, nil for the present; Version the ledger as it was by then.
@@ -60,6 +61,7 @@ func (k *Bookkeeper) Open(ctx context.Context, q BooksQuestion) (*Stretch, error
 		return nil, err
 	}
 	dir := NewDirectory(rows)
+	s.dir = dir
 	plant := dir.Plant(q.Plant)
 	if plant == nil {
 		if s.KnownAt != nil {

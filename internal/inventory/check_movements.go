@@ -113,37 +113,3 @@ func (d *Draw) Check(dir *Directory, now time.Time) []fault.Field {
 	f.measure(d.Measure)
 	return f
 }
-
-// Check says what is wrong with the order's row; see [Plant.Check].
-func (o *Order) Check(dir *Directory, now time.Time) []fault.Field {
-	var f findings
-	f.entry(&o.Entry)
-	f.id("order", o.ID)
-	if o.Void {
-		f.id("plant", o.Plant)
-		return f
-	}
-	if plant, ok := f.plant(dir, o.Plant); ok {
-		f.pastDay("ordered_on", o.OrderedOn, now, plant.zoneOrUTC())
-	}
-	if o.Route != "" {
-		f.route(dir, o.Route)
-	}
-	oneOf(&f, "state", o.State, Committed, InTransit, Received, Cancelled)
-	f.arrival(o)
-	f.volume("volume", float64(o.Volume))
-	f.measure(o.Measure)
-	return f
-}
-
-// arrival checks the three points of an order's expected arrival.
-func (f *findings) arrival(o *Order) {
-	f.day("early", o.Early)
-	f.day("late", o.Late)
-	if o.Early > o.Likely {
-		f.add("early", "%s is after likely, %s: expected early, likely and late in order", o.Early, o.Likely)
-	}
-	if o.Likely > o.Late {
-		f.add("late", "%s is before likely, %s: expected early, likely and late in order", o.Late, o.Likely)
-	}
-}

@@ -23,6 +23,6 @@ func TestAWrongMovementOrOrderIsToldWhatToDo(t *testing.T) {
 		{"early after likely", func(s *sound) { s.order.Early = s.order.Likely + 1 }, "early: 2027-04-29 is after likely, 2027-04-28: expected early, likely and late in order"},
 		{"late before likely", func(s *sound) { s.order.Late = s.order.Likely - 1 }, "late: 2027-04-27 is before likely, 2027-04-28: expected early, likely and late in order"},
 		{"unknown route", func(s *sound) { s.order.Route = "road" }, `route: there is no supply route "road": expected one of river, air, or enter the supply route first`},
-		{"state", func(s *sound) { s.order.State = "lost" }, `state: "lost" is not known: expected one of committed, in-transit, received, cancelled`},
+		{"state", func(s *sound) { s.order.State = "lost" }, `state: "lost" is not known: expected one of proposed, cleared, ordered, loaded, in-transit, received, closed, cancelled`},
 	})
 }

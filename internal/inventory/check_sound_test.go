@@ -36,6 +36,7 @@ type sound struct {
 	cold     *DegreeDays
 	limit    *WindowLimit
 	spending *SpendingLimit
+	cleared  *Clearance
 }
 
 func soundRows() *sound {
@@ -68,6 +69,7 @@ func soundRows() *sound {
 		spending: &SpendingLimit{Entry: e, Plant: "NAK", Name: "bank", Of: SpendingCredit, From: first, Until: last, Amount: ptr(90000.0), Currency: "USD"},
 		load:     &LoadChange{Entry: e, Plant: "NAK", From: last + 200, Until: ptr(last + 300), Times: ptr(1.1), Uncertainty: ptr(100.0), Cause: LoadConnected},
 		cold:     &DegreeDays{Entry: e, FirstDay: first, LastDay: last, Sum: 300, Under: 18},
+		cleared:  &Clearance{Entry: e, Plant: "NAK", Order: "PO1", Name: "credit", LastSafeOn: ptr(last + 90), TakesDays: ptr(21), ClearedOn: &last, By: "Savings bank"},
 	}
 }
 
@@ -78,7 +80,7 @@ type checker interface {
 
 func (s *sound) all() []checker {
 	return []checker{s.plant, s.tank, s.other, s.meter, s.reading, s.swap, s.gauging, s.total, s.delivery, s.transfer,
-		s.draw, s.order, s.route, s.fallback, s.service, s.window, s.load, s.cold, s.past, s.limit, s.spending}
+		s.draw, s.order, s.route, s.fallback, s.service, s.window, s.load, s.cold, s.past, s.limit, s.spending, s.cleared}
 }
 
 func (s *sound) directory() *Directory {

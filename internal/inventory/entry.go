@@ -59,6 +59,7 @@ const (
 	KindLoadChange Kind = "load change"
 	KindDegreeDays Kind = "degree days"
 	KindPastWindow Kind = "past window"
+	KindClearance  Kind = "clearance"
 
 	KindWindowLimit   Kind = "window limit"
 	KindSpendingLimit Kind = "spending limit"
@@ -68,7 +69,7 @@ const (
 func Kinds() []Kind {
 	return []Kind{KindPlant, KindTank, KindMeter, KindReading, KindSwap, KindGauging, KindTotal, KindDelivery, KindTransfer, KindDraw,
 		KindOrder, KindRoute, KindService, KindWindow, KindRound, KindProving, KindCountCorrection, KindProductChange, KindConfirmation,
-		KindLoadChange, KindDegreeDays, KindPastWindow, KindWindowLimit, KindSpendingLimit}
+		KindLoadChange, KindDegreeDays, KindPastWindow, KindWindowLimit, KindSpendingLimit, KindClearance}
 }
 
 // Digest identifies a row's content: the same key with another digest is a conflict.

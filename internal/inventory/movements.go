@@ -68,35 +68,6 @@ const (
 	Repayment Purpose = "repayment"
 )
 
-// OrderState is where an order stands.
-type OrderState string
-
-// The states that a projection needs to tell apart: only the first two are still to arrive.
-const (
-	Committed OrderState = "committed"
-	InTransit OrderState = "in-transit"
-	Received  OrderState = "received"
-	Cancelled OrderState = "cancelled"
-)
-
-// Order is fuel ordered for a plant. A change of state is a row that replaces the one before.
-// Early, Likely and Late are the 10, 50 and 90 % points of the expected arrival.
-type Order struct {
-	Entry
-	Measure
-	Plant     string       `json:"plant"`
-	ID        string       `json:"id"`
-	Route     string       `json:"route,omitempty"`
-	State     OrderState   `json:"state"`
-	OrderedOn calendar.Day `json:"ordered_on"`
-	Early     calendar.Day `json:"early"`
-	Likely    calendar.Day `json:"likely"`
-	Late      calendar.Day `json:"late"`
-}
-
-// Open tells whether the order is still to arrive.
-func (o *Order) Open() bool { return o.State == Committed || o.State == InTransit }
-
 // Kind tells that the row is a delivery.
 func (d *Delivery) Kind() Kind { return KindDelivery }
 
@@ -114,9 +85,3 @@ func (d *Draw) Kind() Kind { return KindDraw }
 
 // PlantID gives the plant that the fuel left.
 func (d *Draw) PlantID() string { return d.Plant }
-
-// Kind tells that the row is an order.
-func (o *Order) Kind() Kind { return KindOrder }
-
-// PlantID gives the plant that the order is for.
-func (o *Order) PlantID() string { return o.Plant }

@@ -16,6 +16,7 @@ type Rows struct {
 	Transfers   []*Transfer
 	Draws       []*Draw
 	Orders      []*Order
+	Clearances  []*Clearance
 	Routes      []*Route
 	Services    []*Service
 	Windows     []*Window
@@ -40,7 +41,7 @@ func (r *Rows) All() iter.Seq[Record] {
 			each(r.WindowLimits, yield) && each(r.SpendingLimits, yield) &&
 			each(r.Tanks, yield) && each(r.Meters, yield) && each(r.Readings, yield) && each(r.Swaps, yield) &&
 			each(r.Gaugings, yield) && each(r.Totals, yield) && each(r.Deliveries, yield) &&
-			each(r.Transfers, yield) && each(r.Draws, yield) && each(r.Orders, yield) &&
+			each(r.Transfers, yield) && each(r.Draws, yield) && each(r.Orders, yield) && each(r.Clearances, yield) &&
 			each(r.Rounds, yield) && each(r.Provings, yield) && each(r.CountCorrections, yield) &&
 			each(r.ProductChanges, yield) && each(r.Confirmations, yield) &&
 			each(r.LoadChanges, yield) && each(r.DegreeDays, yield)
@@ -81,6 +82,8 @@ func (r *Rows) Add(record Record) {
 		r.Draws = append(r.Draws, v)
 	case *Order:
 		r.Orders = append(r.Orders, v)
+	case *Clearance:
+		r.Clearances = append(r.Clearances, v)
 	case *Route:
 		r.Routes = append(r.Routes, v)
 	case *Service:

@@ -19,6 +19,7 @@ func (r Rows) inOrder() Rows {
 	r.Rounds = ordered(r.Rounds, func(x *Round) time.Time { return x.At })
 	r.Totals = ordered(r.Totals, func(x *PeriodTotal) time.Time { return time.Unix(int64(x.FirstDay), int64(x.LastDay-x.FirstDay)) })
 	r.Draws = ordered(r.Draws, func(x *Draw) time.Time { return time.Unix(int64(x.FirstDay), int64(x.LastDay-x.FirstDay)) })
+	r.Orders = sortedBy(r.Orders, func(x, y *Order) int { return cmp.Compare(x.OrderedOn, y.OrderedOn) })
 	return r
 }
 

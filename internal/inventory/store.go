@@ -34,7 +34,7 @@ type Recorder interface {
 	//   - the replaced row is missing, is of another plant, or is replaced by another row already;
 	//   - two rows in force would stand for the same plant, tank, meter, route, service (plant and route),
 	//     window (route, name and year), past window (likewise), window limit (route, name, first day and cause),
-	//     spending limit (plant, name and first day) or order;
+	//     spending limit (plant, name and first day), order or clearance (plant, order and name);
 	//   - degree days of one climate group would be of several bases, or two rows of them of one day.
 	// Numbers that are not finite, texts that are not UTF-8, a blank key and a void row that replaces
 	// nothing are invalid, which is told first. Rows of one batch may stand in any order. Instants are kept in UTC to the
@@ -65,9 +65,9 @@ type RowReader interface {
 	// order of time, then key; the Rows hold no plants, tanks, meters or supply. Day-dated rows count
 	// as happening in the last millisecond of their last day in UTC, so a row whose last day is just
 	// over is given, as are those of the plant's climate group. Orders are given whatever their dates are, in order
-	// of the day of ordering, and load changes, in order of their first day.
+	// of the day of ordering, and load changes, in order of their first day, and clearances, in order of their key.
 	PlantRows(ctx context.Context, plant string, before time.Time) (Rows, error)
-	// RecentRows is PlantRows from an instant on, for what needs no more than the last days; orders and load
+	// RecentRows is PlantRows from an instant on, for what needs no more than the last days; orders, clearances and load
 	// changes are given whatever their dates are.
 	RecentRows(ctx context.Context, plant string, from, before time.Time) (Rows, error)
 }
@@ -113,6 +113,13 @@ type History interface {
 	// RowsWritten gives rows of all kinds in the order of writing: the first after a position, at most limit of
 	// them. A row that is written later never takes a position before one that was read.
 	RowsWritten(ctx context.Context, after int64, limit int) ([]Written, error)
+	OrderReader
+}
+
+// OrderReader reads the lives of orders.
+type OrderReader interface {
+	// OrdersWritten gives every row of a plant's orders, in force or not, in the order of writing.
+	OrdersWritten(ctx context.Context, plant string) ([]OrderWritten, error)
 }
 
 // Store is the ledger's store.

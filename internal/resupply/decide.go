@@ -43,6 +43,7 @@ type Decision struct {
 	MustLastUntil *calendar.Day
 	Order         *Order
 	Short         *Shortage
+	Overfull      []Overfull
 	Explanation   Explanation
 	Notices       notice.List
 }
@@ -93,7 +94,8 @@ func Decide(p *Problem) Decision {
 		d.Status = statusOf(d.Order.By.Day)
 		d.Explanation = p.explainOrder(d.Order, reserveDay)
 	}
-	d.Notices.Add(p.overfull()...)
+	d.Overfull = p.overfull()
+	d.Notices.Add(overfullNotices(d.Overfull)...)
 	d.Notices.Add(p.orderNotices(d.Order)...)
 	return d
 }

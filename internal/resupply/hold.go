@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-
-	"overwinter/internal/notice"
 )
 
 // hold keeps from each receipt what finds no room on arrival: it is not in the tanks, so it is not counted
@@ -19,24 +17,34 @@ func (p *Problem) hold() {
 	}
 	order := make([]int, len(p.Receipts))
 	for s := range p.Receipts[0].Day {
-		for i := range order {
-			order[i] = i
-		}
-		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.Receipts[a].Day[s], p.Receipts[b].Day[s]) })
-		for _, i := range order { // those that come later have taken nothing yet
+		for _, i := range p.byArrival(s, order) { // those that come later have taken nothing yet
 			r := &p.Receipts[i]
 			t := r.Day[s]
 			if t > p.Horizon {
 				r.taken[s] = r.Litres
 				continue
 			}
-			before := p.stock(s, t)
-			if t > 0 {
-				before += p.outflow(s, t-1, t)
-			}
-			r.taken[s] = min(r.Litres, math.Max(0, p.capacity(t)-before))
+			r.taken[s] = min(r.Litres, math.Max(0, p.roomAt(s, t)))
 		}
 	}
+}
+
+// byArrival puts the receipts in the order in which they arrive on a path.
+func (p *Problem) byArrival(path int, order []int) []int {
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(p.Receipts[a].Day[path], p.Receipts[b].Day[path]) })
+	return order
+}
+
+// roomAt is what the tanks can take on a day on a path before the day's outflow; below 0 they hold more than they should.
+func (p *Problem) roomAt(path, day int, more ...delivery) float64 {
+	before := p.stock(path, day, more...)
+	if day > 0 {
+		before += p.outflow(path, day-1, day)
+	}
+	return p.capacity(day) - before
 }
 
 // on gives the litres that the tanks take of a receipt on a path.
@@ -45,19 +53,4 @@ func (r *Receipt) on(path int) float64 {
 		return r.Litres
 	}
 	return r.taken[path]
-}
-
-// overfull names the orders on their way that are more likely than not to find too little room.
-func (p *Problem) overfull() notice.List {
-	var l notice.List
-	for i := range p.Receipts {
-		r := &p.Receipts[i]
-		taken := perPath(len(r.Day), r.on)
-		slices.Sort(taken)
-		if median := taken[len(taken)/2]; median < r.Litres {
-			l.Add(notice.New(notice.Serious, "order-overfull", "order "+r.Order,
-				"on arrival there is likely to be room for only %.0f of its %.0f kL: the rest is not counted on", median/1000, r.Litres/1000))
-		}
-	}
-	return l
 }

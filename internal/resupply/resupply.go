@@ -38,7 +38,7 @@ type Problem struct {
 	Risk float64
 	// Capacity is what the available tanks hold, in order of FromDay; the first is in force from the start.
 	Capacity []Capacity
-	// Receipts are the orders committed or in transit.
+	// Receipts are the orders that are placed and still to arrive.
 	Receipts []Receipt
 	// Windows are the opportunities to deliver, in order of their median opening.
 	Windows []Window

@@ -22,6 +22,7 @@ var tables = []table{
 	ledger("transfers", "RowsByTime", transferColumns),
 	ledger("draws", "RowsByDay", drawColumns),
 	ledger("orders", "RowsOfOrders", orderColumns).known("plant", "id"),
+	ledger("clearances", "RowsOfPlant", clearanceColumns).known("plant", "order_id", "name"),
 	ledger("rounds", "RowsByTime", roundColumns),
 	ledger("meter_provings", "RowsByTime", provingColumns),
 	ledger("count_corrections", "RowsByDay", countColumns),
@@ -172,7 +173,15 @@ func orderColumns(o *inventory.Order) []column {
 	return append([]column{
 		{"plant", &o.Plant}, {"id", &o.ID}, {"route", &o.Route}, {"state", &o.State},
 		{"ordered_on", day(&o.OrderedOn)}, {"early", day(&o.Early)}, {"likely", day(&o.Likely)}, {"late", day(&o.Late)},
+		{"state_at_ms", optionalInstant(&o.StateAt)}, {"order_by", optionalDay(&o.OrderBy)},
 	}, measureColumns(&o.Measure)...)
+}
+
+func clearanceColumns(c *inventory.Clearance) []column {
+	return []column{
+		{"plant", &c.Plant}, {"order_id", &c.Order}, {"name", &c.Name}, {"last_safe_on", optionalDay(&c.LastSafeOn)},
+		{"takes_days", &c.TakesDays}, {"cleared_on", optionalDay(&c.ClearedOn)}, {"given_by", &c.By}, {"note", &c.Note},
+	}
 }
 
 func roundColumns(r *inventory.Round) []column {

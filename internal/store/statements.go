@@ -35,6 +35,7 @@ type statements struct {
 	rowsWritten    string
 	noteChange     string
 	changes        string
+	ordersWritten  string
 
 	degreeDaysTwice, degreeDaysOfOtherBase string
 }
@@ -85,6 +86,7 @@ func loadStatements(files fs.FS) (statements, []string, error) {
 		s.kinds[t.kind] = pick.forTable(t)
 		written = append(written, filled(t).Replace(pick.text("RowsWritten")))
 	}
+	s.ordersWritten = filled(tableOf(inventory.KindOrder)).Replace(pick.text("OrdersWritten"))
 	s.rowsWritten = strings.Join(written, "\nUNION ALL\n") + "\nORDER BY position\nLIMIT $2"
 	if pick.missing != nil {
 		return statements{}, nil, fault.New(fault.Internal, "queries are missing: %s", strings.Join(pick.missing, ", "))

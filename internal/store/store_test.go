@@ -73,6 +73,10 @@ func (s *instances) RowsWritten(ctx context.Context, after int64, limit int) ([]
 	return s.next().RowsWritten(ctx, after, limit)
 }
 
+func (s *instances) OrdersWritten(ctx context.Context, plant string) ([]inventory.OrderWritten, error) {
+	return s.next().OrdersWritten(ctx, plant)
+}
+
 func (s *instances) Version(ctx context.Context) (int64, error) { return s.next().Version(ctx) }
 
 func (s *instances) Changes(ctx context.Context) (map[string]int64, error) {

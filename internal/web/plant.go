@@ -30,13 +30,17 @@ type plantPage struct {
 	Burn                 burnView
 	Suppose              supposeForm
 	Scores               scoresView
-	OnTheWay             []arrivalRow
+	OnTheWay, Proposed   []arrivalRow
+	InTransit            string // what is on its way in no tank, "" for nothing
+	Clearances           []clearanceRow
+	Overfull             []overfullView
 	SetAside             []setAsideRow
 	Notices              []noticeRow
 	Assumptions          []string
 	Plan                 *planView
 	RoundPath, BooksPath string
 	OptionsPath          string
+	OrdersPath           string
 	JSON                 string
 }
 
@@ -81,7 +85,8 @@ func (s *Site) plantOf(p advice.Plant, record *inventory.Plant) plantPage {
 		Figures: figureRows(p), Windows: windowRows(p),
 		Facts: orderFacts(p), Shortage: shortageOf(p), Plan: planOf(p), Why: whyOf(p, record.Risk()),
 		Stock: stockOf(p), Tanks: tanksOf(p, record.Display), Burn: burnOf(p), Scores: scoresOf(p), Suppose: supposeFormOf(p, nil),
-		OnTheWay: arrivalRows(p), SetAside: setAsideRows(p), Notices: noticeRows(p), Assumptions: p.Assumptions,
+		OnTheWay: arrivalRows(p.OpenOrders, p.AsOf), Proposed: arrivalRows(p.Proposed, p.AsOf), InTransit: inTransit(p),
+		Clearances: clearanceRows(p), Overfull: overfullViews(p), OrdersPath: ordersPath(p.Plant), SetAside: setAsideRows(p), Notices: noticeRows(p), Assumptions: p.Assumptions,
 		RoundPath: roundPath(p.Plant), BooksPath: booksPath(p.Plant), OptionsPath: optionsPath(p.Plant),
 	}
 	page.Heading = plantHeading(p)

@@ -119,17 +119,6 @@ func shortageOf(p advice.Plant) *shortageView {
 	return v
 }
 
-// arrivalRow is an order on its way.
-type arrivalRow struct{ Order, State, Litres, Likely, Between string }
-
-func arrivalRows(p advice.Plant) []arrivalRow {
-	var rows []arrivalRow
-	for _, o := range p.OpenOrders {
-		rows = append(rows, arrivalRow{o.Order, plain(o.State), kilolitres(o.Litres), shortDay(o.Likely, p.AsOf), shortSpan(o.Early, o.Late, p.AsOf)})
-	}
-	return rows
-}
-
 // loadRowOf is one fallback's row.
 func loadRowOf(p advice.Plant, l advice.FallbackLoad) loadRow {
 	r := loadRow{

@@ -164,6 +164,9 @@ func (k kept) PlantRows(context.Context, string, time.Time) (inventory.Rows, err
 func (k kept) RecentRows(context.Context, string, time.Time, time.Time) (inventory.Rows, error) {
 	return inventory.Rows{}, nil
 }
+func (k kept) OrdersWritten(context.Context, string) ([]inventory.OrderWritten, error) {
+	return nil, nil
+}
 
 // keep puts plants' advice in force, with a row of the ledger for each.
 func keep(t testing.TB, plants ...advice.Plant) kept {

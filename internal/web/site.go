@@ -15,11 +15,17 @@ import (
 	"overwinter/internal/inventory"
 )
 
+// Ledger is what the pages read of the ledger.
+type Ledger interface {
+	inventory.Reader
+	inventory.OrderReader
+}
+
 // Deps is what the pages are served from.
 type Deps struct {
 	Desk   *advice.Desk
 	Intake *intake.Desk
-	Ledger inventory.Reader
+	Ledger Ledger
 	Books  Books
 	// Supposer is asked when a page is; nothing that it says is kept.
 	Supposer Supposer
@@ -45,6 +51,7 @@ func (s *Site) Register(e *echo.Echo) {
 	shows(e, "/plants/:id", s.plant)
 	shows(e, "/plants/:id/suppose", s.suppose)
 	shows(e, "/plants/:id/options", s.options)
+	shows(e, "/plants/:id/orders", s.orders)
 	shows(e, "/static/:name", static)
 	s.registerRound(e)
 	s.registerBudget(e)

@@ -132,6 +132,13 @@ WHERE r.plant = $2
   AND NOT EXISTS (SELECT 1 FROM {table} AS later WHERE later.replaces = r.key AND later.position <= $1)
 ORDER BY r.ordered_on, r.key;
 
+-- name: OrdersWritten
+-- In order of writing, in force or not. Parameter: plant.
+SELECT {columns}, r.recorded_ms
+FROM {table} AS r
+WHERE r.plant = $1
+ORDER BY r.position;
+
 -- name: RowsOfChanges
 -- In order of the first day, then key. Parameters: last position, plant.
 SELECT {columns}

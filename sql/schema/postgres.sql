@@ -64,6 +64,53 @@ ALTER TABLE capacity_points ADD CONSTRAINT capacity_points_tank_key_fkey FOREIGN
 
 CREATE TRIGGER capacity_points_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.capacity_points FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 
+CREATE TABLE clearances (
+    key text COLLATE "C" NOT NULL,
+    replaces text COLLATE "C",
+    void boolean NOT NULL,
+    who text COLLATE "C" NOT NULL,
+    why text COLLATE "C" NOT NULL,
+    plant text COLLATE "C" NOT NULL,
+    order_id text COLLATE "C" NOT NULL,
+    name text COLLATE "C" NOT NULL,
+    last_safe_on text COLLATE "C",
+    takes_days bigint,
+    cleared_on text COLLATE "C",
+    given_by text COLLATE "C" NOT NULL,
+    note text COLLATE "C" NOT NULL,
+    digest text COLLATE "C" NOT NULL,
+    recorded_ms bigint NOT NULL,
+    position bigint NOT NULL
+);
+
+ALTER TABLE clearances ADD CONSTRAINT clearances_pkey PRIMARY KEY (key);
+
+ALTER TABLE clearances ADD CONSTRAINT clearances_replaces_fkey FOREIGN KEY (replaces) REFERENCES clearances(key) DEFERRABLE INITIALLY DEFERRED;
+
+CREATE INDEX clearances_identity ON public.clearances USING btree (plant, order_id, name);
+
+CREATE UNIQUE INDEX clearances_position ON public.clearances USING btree ("position");
+
+CREATE UNIQUE INDEX clearances_replaces ON public.clearances USING btree (replaces) WHERE (replaces IS NOT NULL);
+
+CREATE TRIGGER clearances_stay BEFORE DELETE OR UPDATE OR TRUNCATE ON public.clearances FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+
+CREATE VIEW clearances_in_force (
+    plant text COLLATE "C",
+    plant_name text COLLATE "C",
+    order_id text COLLATE "C",
+    clearance text COLLATE "C",
+    last_safe_on date,
+    takes_days bigint,
+    cleared_on date,
+    given_by text COLLATE "C",
+    note text COLLATE "C",
+    key text COLLATE "C",
+    who text COLLATE "C",
+    why text COLLATE "C",
+    recorded timestamp with time zone
+);
+
 CREATE TABLE confirmations (
     key text COLLATE "C" NOT NULL,
     replaces text COLLATE "C",
@@ -672,7 +719,9 @@ CREATE TABLE orders (
     basis text COLLATE "C" NOT NULL,
     digest text COLLATE "C" NOT NULL,
     recorded_ms bigint NOT NULL,
-    position bigint NOT NULL
+    position bigint NOT NULL,
+    state_at_ms bigint,
+    order_by text COLLATE "C"
 );
 
 ALTER TABLE orders ADD CONSTRAINT orders_pkey PRIMARY KEY (key);
@@ -705,7 +754,9 @@ CREATE VIEW orders_in_force (
     key text COLLATE "C",
     who text COLLATE "C",
     why text COLLATE "C",
-    recorded timestamp with time zone
+    recorded timestamp with time zone,
+    state_at timestamp with time zone,
+    order_by date
 );
 
 CREATE TABLE past_windows (

@@ -40,6 +40,8 @@ var checks = []struct {
 	{"IDsDifferByCase", idsDifferByCase},
 	{"LoadChangesAreGivenWhateverTheirDates", loadChangesAreGivenWhateverTheirDates},
 	{"DegreeDaysAreThoseOfThePlantsGroup", degreeDaysAreThoseOfThePlantsGroup},
+	{"EveryStateOfAnOrderIsGiven", everyStateOfAnOrderIsGiven},
+	{"ClearancesOfAnOrderAreOneEach", clearancesOfAnOrderAreOneEach},
 
 	{"ASecondLoadChangesNothing", aSecondLoadChangesNothing},
 	{"ARehearsalWritesNothing", aRehearsalWritesNothing},

@@ -112,7 +112,7 @@ func oneIdentityHasOneRowInForce(t *testing.T, s Store) {
 	for _, r := range bare() {
 		switch r.(type) {
 		case *inventory.Plant, *inventory.Tank, *inventory.Meter, *inventory.Route, *inventory.Service, *inventory.Window, *inventory.PastWindow,
-			*inventory.WindowLimit, *inventory.SpendingLimit, *inventory.Order:
+			*inventory.WindowLimit, *inventory.SpendingLimit, *inventory.Order, *inventory.Clearance:
 			r.Base().Key = "another"
 			named := refused(t, s, batch(r), fault.Conflict)
 			if !names(named, string(r.Kind())+" another", "bare stands for the same "+string(r.Kind())) {

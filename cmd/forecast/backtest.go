@@ -42,16 +42,23 @@ func (b *backtestCommand) Validate() error {
 	if b.Notices == "" {
 		b.Notices = strings.TrimSuffix(b.Out, ".csv") + "-notices.csv"
 	}
-	for _, f := range []struct{ flag, path string }{{"--history", b.History}, {"--intervals", b.Intervals}, {"--out", b.Out}} {
+	return ownFiles([]fileFlag{{"--history", b.History}, {"--intervals", b.Intervals}, {"--out", b.Out}},
+		fileFlag{"--degree-days", b.DegreeDays}, fileFlag{"--plants", b.Plants}, fileFlag{"--notices", b.Notices})
+}
+
+// fileFlag is a flag that names a file.
+type fileFlag struct{ flag, path string }
+
+// ownFiles refuses a needed file that is not named, and two flags that name the same: what is written must not take the place of what
+// is read.
+func ownFiles(needed []fileFlag, more ...fileFlag) error {
+	for _, f := range needed {
 		if f.path == "" {
 			return fmt.Errorf("%s is blank: name a file", f.flag)
 		}
 	}
 	taken := map[string]string{}
-	for _, f := range []struct{ flag, path string }{
-		{"--history", b.History}, {"--intervals", b.Intervals}, {"--degree-days", b.DegreeDays}, {"--plants", b.Plants},
-		{"--out", b.Out}, {"--notices", b.Notices},
-	} {
+	for _, f := range append(needed, more...) {
 		path := resolved(f.path)
 		if other, twice := taken[path]; twice && f.path != "" {
 			return fmt.Errorf("%s and %s are both %s: each needs a file of its own", other, f.flag, f.path)

@@ -30,6 +30,7 @@ type commands struct {
 	Correct  correctCommand  `cmd:"" help:"Bring observed volumes and densities to 15 °C and 60 °F: CSV in, CSV out."`
 	Strap    strapCommand    `cmd:"" help:"Write the capacity table of a tank from its description: JSON in, CSV out."`
 	Lots     lotsCommand     `cmd:"" help:"Plan which windows to use and how many litres to take from each at the least cost: JSON in, text or JSON out."`
+	Replay   replayCommand   `cmd:"" help:"What the plan would have cost and risked on past years, beside simple rules: CSV and JSON in, scores out."`
 }
 
 func main() {

@@ -26,7 +26,9 @@ var rooms = map[string][]string{
 	"internal/inventory": with(leaves, "internal/tanks"),
 	"internal/importer":  with(leaves, "internal/tanks", "internal/inventory"),
 	"internal/forecast":  leaves,
-	"internal/backtest":  with(leaves, "internal/forecast"),
+	"internal/sheet":     leaves,
+	"internal/backtest":  with(leaves, "internal/forecast", "internal/sheet"),
+	"internal/replay":    with(leaves, "internal/forecast", "internal/backtest", "internal/resupply", "internal/sheet", "internal/strict"),
 	"internal/resupply":  with(leaves, "internal/forecast"),
 	"internal/lots":      with(leaves, "internal/strict"),
 	"internal/score":     with(leaves, "internal/forecast"),
@@ -57,7 +59,7 @@ var rooms = map[string][]string{
 	"cmd/api": with(leaves, "internal/advice", "internal/api", "internal/budget", "internal/demo", "internal/gate", "internal/intake",
 		"internal/inventory", "internal/jobs", "internal/store", "internal/web"),
 	"cmd/forecast": with(leaves, "internal/advice", "internal/backtest", "internal/budget", "internal/demo", "internal/importer",
-		"internal/inventory", "internal/lots", "internal/resupply", "internal/score", "internal/store", "internal/strap", "internal/tanks"),
+		"internal/inventory", "internal/lots", "internal/replay", "internal/resupply", "internal/score", "internal/sheet", "internal/store", "internal/strap", "internal/tanks"),
 }
 
 var leaves = []string{"internal/units", "internal/calendar", "internal/fault", "internal/notice"}

@@ -7,8 +7,8 @@ import (
 	"overwinter/internal/forecast"
 )
 
-// cohort is the fleet as it was known at one origin. All use of the consumption model is in this file.
-type cohort struct {
+// Cohort is the fleet as it was known at one origin. All use of the consumption model is in this file.
+type Cohort struct {
 	origin calendar.Day
 	series []forecast.Series // of the whole fleet, in its order
 	lent   []*forecast.Lent
@@ -16,11 +16,11 @@ type cohort struct {
 	fleet  forecast.Calibration
 }
 
-// newCohort takes what every series of the fleet reported before an origin, and what of it each can lend to
+// At takes what every series of the fleet reported before an origin, and what of it each can lend to
 // those that are forecast from there.
-func newCohort(ctx context.Context, f *Fleet, origin calendar.Day) (*cohort, error) {
-	c := &cohort{origin: origin, series: make([]forecast.Series, len(f.series)), lent: make([]*forecast.Lent, len(f.series)), groups: map[string]*forecast.Group{}}
-	err := spread(ctx, len(f.series), func(i int) {
+func (f *Fleet) At(ctx context.Context, origin calendar.Day) (*Cohort, error) {
+	c := &Cohort{origin: origin, series: make([]forecast.Series, len(f.series)), lent: make([]*forecast.Lent, len(f.series)), groups: map[string]*forecast.Group{}}
+	err := Spread(ctx, len(f.series), func(i int) {
 		c.series[i] = known(f.series[i], origin)
 		c.lent[i] = forecast.Lend(c.series[i], origin-1)
 	})
@@ -62,12 +62,19 @@ func known(s *Series, origin calendar.Day) forecast.Series {
 }
 
 // model fits series number i with what the others of its climate group lend.
-func (c *cohort) model(i int) forecast.Model {
+func (c *Cohort) model(i int) forecast.Model {
 	s := c.series[i]
 	return forecast.Fit(s, c.origin-1, c.lent[i], c.groups[s.Group], c.fleet)
 }
 
+// Later fits series number i of the fleet with all that it reported before a later origin. What the others lend and what the fleet teaches
+// stay those of the cohort's own: they change slowly, and to find them anew takes most of the time.
+func (c *Cohort) Later(f *Fleet, i int, origin calendar.Day) forecast.Model {
+	s := known(f.series[i], origin)
+	return forecast.Fit(s, origin-1, forecast.Lend(s, origin-1), c.groups[s.Group], c.fleet)
+}
+
 // paths simulates series number i from the origin on.
-func (c *cohort) paths(m forecast.Model, days int, o Options) forecast.Paths {
+func (c *Cohort) paths(m forecast.Model, days int, o Options) forecast.Paths {
 	return m.Simulate(c.origin-1, days, o.Paths, o.Seed)
 }

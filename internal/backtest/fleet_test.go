@@ -30,7 +30,7 @@ func TestTheModelIsGivenWhatWasKnownAndReported(t *testing.T) {
 
 func TestNoPlantLendsToItself(t *testing.T) {
 	f := tables{history: historyHead + invented("A", "2015-01-01", "2020-01-01", 900), intervals: intervalsHead + asked("A", "2020-01-01", "2021-01-01")}.fleet(t)
-	c, err := newCohort(context.Background(), f, on("2020-01-01"))
+	c, err := f.At(context.Background(), on("2020-01-01"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"overwinter/internal/fault"
+	"overwinter/internal/sheet"
 )
 
 const (
@@ -71,7 +72,7 @@ func ordered[T interface{ span() Span }](t *testing.T, rows []T) int {
 }
 
 func plain(t *testing.T, x float64) {
-	if math.IsNaN(x) || math.Abs(x) > beyond || x == 0 && math.Signbit(x) {
+	if math.IsNaN(x) || math.Abs(x) > sheet.Beyond || x == 0 && math.Signbit(x) {
 		t.Fatalf("%v is no number of a file", x)
 	}
 }

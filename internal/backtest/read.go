@@ -3,23 +3,20 @@ package backtest
 import (
 	"cmp"
 	"context"
-	"io"
 	"slices"
 	"strings"
 
+	"overwinter/internal/sheet"
 	"overwinter/internal/units"
 )
 
 // Source is a CSV file to be read.
-type Source struct {
-	Name string // for messages
-	In   io.Reader
-}
+type Source = sheet.Source
 
 // Files are the tables of a backtest; docs/backtest.md lists their columns.
 type Files struct {
-	History, Intervals *Source
-	DegreeDays, Plants *Source // nil where there is none
+	History                       *Source
+	Intervals, DegreeDays, Plants *Source // nil where there is none
 }
 
 // farthest is how many days after its origin the last interval of a series may end: ten years.
@@ -28,10 +25,11 @@ const farthest = 3660
 // Read reads the tables. A fault.Invalid error lists what is wrong in all of them.
 func Read(ctx context.Context, files Files) (*Fleet, error) {
 	r := reading{ctx: ctx, fleet: &Fleet{index: map[string]*Series{}}}
-	readers := []func() error{
-		func() error { return r.intervals(*files.Intervals) },
-		func() error { return r.history(*files.History) },
+	var readers []func() error
+	if files.Intervals != nil {
+		readers = append(readers, func() error { return r.intervals(*files.Intervals) })
 	}
+	readers = append(readers, func() error { return r.history(*files.History) })
 	if files.DegreeDays != nil {
 		readers = append(readers, func() error { return r.degreeDays(*files.DegreeDays) })
 	}
@@ -43,7 +41,7 @@ func Read(ctx context.Context, files Files) (*Fleet, error) {
 			return nil, err
 		}
 	}
-	if err := r.problems.fault(); err != nil {
+	if err := r.problems.Err(); err != nil {
 		return nil, err
 	}
 	return r.fleet, nil
@@ -53,20 +51,14 @@ func Read(ctx context.Context, files Files) (*Fleet, error) {
 type reading struct {
 	ctx      context.Context
 	fleet    *Fleet
-	problems problems
-	files    int
-}
-
-func (r *reading) sheet(name string, required []string, optional ...string) *sheet {
-	r.files++
-	return &sheet{order: r.files, file: name, required: required, optional: optional, problems: &r.problems}
+	problems sheet.Problems
 }
 
 // series finds the series of a row. A new one joins the fleet, or is a stray.
-func (r *reading) series(one *row, joins bool) *Series {
-	id := one.needed("series_id")
+func (r *reading) series(one *sheet.Row, joins bool) *Series {
+	id := one.Needed("series_id")
 	s, known := r.fleet.index[id]
-	if known || one.bad {
+	if known || one.Bad {
 		return s
 	}
 	s = &Series{ID: strings.Clone(id)} // a field shares memory with its whole line
@@ -79,31 +71,40 @@ func (r *reading) series(one *row, joins bool) *Series {
 	return s
 }
 
+// spanOf reads the columns start and end.
+func spanOf(r *sheet.Row) Span {
+	s := Span{Start: r.Day("start"), End: r.Day("end"), line: r.Line}
+	if !r.Bad && s.End <= s.Start {
+		r.Wrong("end", "%s is not after the start %s: expected the first day that no longer belongs to the row", s.End, s.Start)
+	}
+	return s
+}
+
 func (r *reading) intervals(file Source) error {
-	s := r.sheet(file.Name, []string{"series_id", "start", "end", "counted"})
-	err := s.read(r.ctx, file.In, func(one *row) {
-		i := Interval{Span: one.span(), Counted: one.text("counted") == "1"}
-		if field := one.needed("counted"); field != "" && field != "0" && field != "1" {
-			one.wrong("counted", "%s: expected 1 for a row that the cumulative total adds, 0 for one that it leaves out", quote(field))
+	s := r.problems.New(file, []string{"series_id", "start", "end", "counted"})
+	err := s.Read(r.ctx, func(one *sheet.Row) {
+		i := Interval{Span: spanOf(one), Counted: one.Text("counted") == "1"}
+		if field := one.Needed("counted"); field != "" && field != "0" && field != "1" {
+			one.Wrong("counted", "%s: expected 1 for a row that the cumulative total adds, 0 for one that it leaves out", sheet.Quote(field))
 		}
-		if to := r.series(one, true); !one.bad {
+		if to := r.series(one, true); !one.Bad {
 			to.Intervals = append(to.Intervals, i)
 		}
 	})
 	for _, one := range r.fleet.series {
 		inOrder(s, one.Intervals)
 		if n := len(one.Intervals); n > 0 && one.horizon() > farthest {
-			s.problem(one.Intervals[n-1].line, "end", "more than %d days after the first start of its series, %s: check the dates; ten years is the farthest", farthest, one.Origin())
+			s.Problem(one.Intervals[n-1].line, "end", "more than %d days after the first start of its series, %s: check the dates; ten years is the farthest", farthest, one.Origin())
 		}
 	}
 	return err
 }
 
 func (r *reading) history(file Source) error {
-	s := r.sheet(file.Name, []string{"series_id", "start", "end", "litres"}, "kwh")
-	err := s.read(r.ctx, file.In, func(one *row) {
-		u := Usage{Span: one.span(), Litres: (*units.LitresAt15)(one.number("litres")), Energy: one.number("kwh")}
-		if to := r.series(one, true); !one.bad {
+	s := r.problems.New(file, []string{"series_id", "start", "end", "litres"}, "kwh")
+	err := s.Read(r.ctx, func(one *sheet.Row) {
+		u := Usage{Span: spanOf(one), Litres: (*units.LitresAt15)(one.Number("litres")), Energy: one.Number("kwh")}
+		if to := r.series(one, true); !one.Bad {
 			to.Usage = append(to.Usage, u)
 		}
 	})
@@ -114,17 +115,17 @@ func (r *reading) history(file Source) error {
 }
 
 func (r *reading) degreeDays(file Source) error {
-	s := r.sheet(file.Name, []string{"series_id", "start", "end", "hdd"})
-	err := s.read(r.ctx, file.In, func(one *row) {
-		d := DegreeDays{Span: one.span()}
-		if one.needed("hdd") != "" {
-			if x := one.number("hdd"); x != nil && *x < 0 {
-				one.wrong("hdd", "%s: expected 0 or more heating degree days", quote(one.text("hdd")))
+	s := r.problems.New(file, []string{"series_id", "start", "end", "hdd"})
+	err := s.Read(r.ctx, func(one *sheet.Row) {
+		d := DegreeDays{Span: spanOf(one)}
+		if one.Needed("hdd") != "" {
+			if x := one.Number("hdd"); x != nil && *x < 0 {
+				one.Wrong("hdd", "%s: expected 0 or more heating degree days", sheet.Quote(one.Text("hdd")))
 			} else if x != nil {
 				d.Sum = *x
 			}
 		}
-		if to := r.series(one, false); !one.bad {
+		if to := r.series(one, false); !one.Bad {
 			to.DegreeDays = append(to.DegreeDays, d)
 		}
 	})
@@ -135,25 +136,25 @@ func (r *reading) degreeDays(file Source) error {
 }
 
 func (r *reading) plants(file Source) error {
-	s := r.sheet(file.Name, []string{"series_id"}, "tankage_l", "peak_kw", "group")
-	return s.read(r.ctx, file.In, func(one *row) {
+	s := r.problems.New(file, []string{"series_id"}, "tankage_l", "peak_kw", "group")
+	return s.Read(r.ctx, func(one *sheet.Row) {
 		facts := Facts{
-			Group:   strings.Clone(one.text("group")),
-			Tankage: (*units.Litres)(one.positive("tankage_l")),
-			PeakKW:  one.positive("peak_kw"),
+			Group:   strings.Clone(one.Text("group")),
+			Tankage: (*units.Litres)(one.Positive("tankage_l")),
+			PeakKW:  one.Positive("peak_kw"),
 		}
 		to := r.series(one, false)
 		if to != nil && to.stated {
-			one.wrong("series_id", "%s has a row already: keep one", quote(to.ID))
+			one.Wrong("series_id", "%s has a row already: keep one", sheet.Quote(to.ID))
 		}
-		if !one.bad {
+		if !one.Bad {
 			to.Facts, to.stated = facts, true
 		}
 	})
 }
 
 // inOrder sorts the rows of a series by time and names those that overlap: their days would count twice.
-func inOrder[T interface{ span() Span }](s *sheet, rows []T) {
+func inOrder[T interface{ span() Span }](s *sheet.Sheet, rows []T) {
 	slices.SortStableFunc(rows, func(a, b T) int {
 		return cmp.Or(cmp.Compare(a.span().Start, b.span().Start), cmp.Compare(a.span().line, b.span().line))
 	})
@@ -161,7 +162,7 @@ func inOrder[T interface{ span() Span }](s *sheet, rows []T) {
 	for i, row := range rows {
 		now := row.span()
 		if i > 0 && now.Start < last.End {
-			s.overlap(now, last)
+			overlap(s, now, last)
 		}
 		if i == 0 || now.End > last.End {
 			last = now
@@ -170,10 +171,10 @@ func inOrder[T interface{ span() Span }](s *sheet, rows []T) {
 }
 
 // overlap names the row that stands later in the file.
-func (s *sheet) overlap(a, b Span) {
+func overlap(s *sheet.Sheet, a, b Span) {
 	if a.line < b.line {
 		a, b = b, a
 	}
-	s.problem(a.line, "start", "%s to %s overlaps row %d of the same series, %s to %s: rows of a series share no day; keep one, or mend the dates",
+	s.Problem(a.line, "start", "%s to %s overlaps row %d of the same series, %s to %s: rows of a series share no day; keep one, or mend the dates",
 		a.Start, a.End, b.line, b.Start, b.End)
 }

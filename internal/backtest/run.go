@@ -41,13 +41,13 @@ func (f *Fleet) Run(ctx context.Context, o Options, take func(Result) error) err
 		}
 	}
 	for _, origin := range slices.Sorted(maps.Keys(cohorts)) {
-		c, err := newCohort(ctx, f, origin)
+		c, err := f.At(ctx, origin)
 		if err != nil {
 			return err
 		}
 		for part := range slices.Chunk(cohorts[origin], chunk) {
 			results := make([]Result, len(part))
-			if err := spread(ctx, len(part), func(n int) { results[n] = f.forecast(c, part[n], o) }); err != nil {
+			if err := Spread(ctx, len(part), func(n int) { results[n] = f.forecast(c, part[n], o) }); err != nil {
 				return err
 			}
 			for _, r := range results {
@@ -80,7 +80,7 @@ func (f *Fleet) Strays() (notes notice.List) {
 }
 
 // forecast makes the result of series number i.
-func (f *Fleet) forecast(c *cohort, i int, o Options) Result {
+func (f *Fleet) forecast(c *Cohort, i int, o Options) Result {
 	s := f.series[i]
 	r := Result{Series: s}
 	m := c.model(i)
@@ -100,8 +100,8 @@ func (f *Fleet) forecast(c *cohort, i int, o Options) Result {
 	return r
 }
 
-// spread does work for 0 to n-1 on all cores, until it is done or the context is.
-func spread(ctx context.Context, n int, work func(i int)) error {
+// Spread does work for 0 to n-1 on all cores, until it is done or the context is.
+func Spread(ctx context.Context, n int, work func(i int)) error {
 	var next atomic.Int64
 	var group sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), n) {

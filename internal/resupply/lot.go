@@ -89,6 +89,14 @@ func (p *Problem) size(o *Order, ordered int) {
 	o.Lot.After = p.leftShort(o, ordered)
 }
 
+// Fit gives the lot that is delivered where some litres are wanted and the tanks have room for so many: 0 where the limits allow none.
+func (l Lot) Fit(wanted, room float64) float64 {
+	if l.Max > 0 {
+		room = math.Min(room, l.Max)
+	}
+	return l.fit(wanted, math.Max(0, room))
+}
+
 // fit keeps a wanted lot to the minimum, the step and the most that there is room for; a lot under
 // the minimum cannot be delivered at all.
 func (l Lot) fit(wanted, most float64) float64 {

@@ -1,4 +1,4 @@
-package backtest
+package sheet
 
 import (
 	"cmp"
@@ -32,21 +32,22 @@ func (p problem) where() string {
 	return text
 }
 
-// problems keeps the first problems and counts the rest.
-type problems struct {
+// Problems keeps the first problems and counts the rest.
+type Problems struct {
+	files int
 	kept  []problem
 	count int
 }
 
-func (p *problems) add(one problem) {
+func (p *Problems) add(one problem) {
 	p.count++
 	if len(p.kept) < listed {
 		p.kept = append(p.kept, one)
 	}
 }
 
-// fault gives the problems by file and row as one error, nil when there are none.
-func (p *problems) fault() error {
+// Err gives the problems by file and row as one error, nil when there are none.
+func (p *Problems) Err() error {
 	if p.count == 0 {
 		return nil
 	}

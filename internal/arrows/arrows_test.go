@@ -29,7 +29,7 @@ var rooms = map[string][]string{
 	"internal/sheet":     leaves,
 	"internal/backtest":  with(leaves, "internal/forecast", "internal/sheet"),
 	"internal/replay":    with(leaves, "internal/forecast", "internal/backtest", "internal/resupply", "internal/sheet", "internal/strict"),
-	"internal/resupply":  with(leaves, "internal/forecast"),
+	"internal/resupply":  with(leaves, "internal/forecast", "internal/lots"),
 	"internal/lots":      with(leaves, "internal/strict"),
 	"internal/score":     with(leaves, "internal/forecast"),
 	"internal/budget":    with(leaves, "internal/forecast", "internal/resupply"),

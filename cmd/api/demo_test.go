@@ -80,7 +80,7 @@ func TestTheDemoAnswersAsTheCommandLineDoes(t *testing.T) {
 		}
 	})
 	for _, path := range []string{"/", "/plants/" + plant, "/round", "/budget",
-		"/books", "/plants/" + plant + "/books", "/plants/" + plant + "/receipts", "/plants/" + plant + "/orders", "/plants/" + plant + "/suppose?load_percent=10"} {
+		"/books", "/plants/" + plant + "/books", "/plants/" + plant + "/receipts", "/plants/" + plant + "/orders", "/plants/" + plant + "/suppose?load_percent=10", "/plants/" + plant + "?changes=yes", "/plants/" + plant + "/options"} {
 		t.Run("the page "+path, func(t *testing.T) {
 			if status, page := s.get(path); status != http.StatusOK || !strings.Contains(page, "</h1>") {
 				t.Errorf("%d:\n%s", status, page)

@@ -25,6 +25,7 @@ type commands struct {
 	Scores   scoresCommand   `cmd:"" help:"How good the forecasts were that were kept as issued, against what was burned since."`
 	Plan     planCommand     `cmd:"" help:"The cheapest plan of a plant over the deliveries to come, and what else could be done or happen. Nothing is saved."`
 	Suppose  supposeCommand  `cmd:"" help:"What would follow at a plant from a colder winter, another load, a standby or better engines. Nothing is saved."`
+	Changes  changesCommand  `cmd:"" name:"sensitivities" help:"What would change a plant's answer most: lead time, room, risk, reserve, burn, an earlier window. Nothing is saved."`
 	Backtest backtestCommand `cmd:"" help:"Forecast from past dates, with what was known then: CSV in, quantiles out."`
 	Windows  windowsCommand  `cmd:"" help:"When supply windows open and close, from their past dates: CSV in, the fit and its dates out."`
 	Correct  correctCommand  `cmd:"" help:"Bring observed volumes and densities to 15 °C and 60 °F: CSV in, CSV out."`

@@ -219,20 +219,30 @@ func (c *console) explanation(p advice.Plant) {
 	if p.MustLastUntil != nil {
 		fmt.Fprintf(c.out, "An order placed today comes from the next window by %s at all but the accepted risk: the stock must last until then.\n", date(*p.MustLastUntil))
 	}
-	fmt.Fprintf(c.out, "Path %d decides. Litres at 15 °C at the close of each day:\n", p.Explanation.Path)
-	w := tabwriter.NewWriter(c.out, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(w, "day\tburn\tdraws\treceived\tstock\treserve\t ")
-	for _, l := range p.Explanation.Lines {
-		fmt.Fprintf(w, "%s\t%d\t%d\t%d\t%d\t%d\t  %s\n", l.Day, l.Burn, l.Draws, l.Received, l.Stock, l.Reserve, l.Text())
-	}
-	_ = w.Flush()
-	for _, s := range p.Explanation.Steps {
-		fmt.Fprintln(c.out, "  "+s.Text())
+	x := p.Explanation
+	c.deciding("decides", resupply.Deciding{Path: x.Path, Lines: x.Lines, Steps: x.Steps})
+	if x.Need != nil && x.Room != nil {
+		c.deciding("decides what is needed of the lot", *x.Need)
+		c.deciding("decides the room for the lot", *x.Room)
 	}
 	if o := p.Order; o != nil {
 		c.guards(o)
 	}
 	fmt.Fprintf(c.out, "  assumed: %s\n", strings.Join(p.Assumptions, "; "))
+}
+
+// deciding prints a path that decides something, and the steps to that.
+func (c *console) deciding(what string, d resupply.Deciding) {
+	fmt.Fprintf(c.out, "Path %d %s. Litres at 15 °C at the close of each day:\n", d.Path, what)
+	w := tabwriter.NewWriter(c.out, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprintln(w, "day\tburn\tdraws\treceived\tstock\treserve\t ")
+	for _, l := range d.Lines {
+		fmt.Fprintf(w, "%s\t%d\t%d\t%d\t%d\t%d\t  %s\n", l.Day, l.Burn, l.Draws, l.Received, l.Stock, l.Reserve, l.Text())
+	}
+	_ = w.Flush()
+	for _, s := range d.Steps {
+		fmt.Fprintln(c.out, "  "+s.Text())
+	}
 }
 
 // points writes the three points of a day.

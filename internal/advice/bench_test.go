@@ -133,6 +133,19 @@ func BenchmarkSupposeAtOnePlantOfTheDemo(b *testing.B) {
 	}
 }
 
+// BenchmarkSensitivitiesAtOnePlantOfTheDemo asks again and again, after a first time that reads the others.
+func BenchmarkSensitivitiesAtOnePlantOfTheDemo(b *testing.B) {
+	a := advice.NewAdviser(database(b, demo.Generate(demo.DefaultSeed).Rows), asPeopleSee(), calendar.At(demo.Now))
+	if _, err := a.Sensitivities(context.Background(), "grayling-mouth"); err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := a.Sensitivities(context.Background(), "grayling-mouth"); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
 func BenchmarkDueOfThreeHundred(b *testing.B) {
 	a := advice.NewAdviser(newLedger(manyPlants(24)), asPeopleSee(), calendar.At(demo.Now))
 	for b.Loop() {

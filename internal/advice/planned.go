@@ -34,9 +34,9 @@ type PlannedLot struct {
 	UpTo float64 `json:"fill_up_to_l15"`
 	// CallBelow is the usable stock with which, or with more, it is not called for.
 	CallBelow float64 `json:"call_below_l15"`
-	Lot    float64 `json:"lot_p50_l15"`
-	LotP10 float64 `json:"lot_p10_l15"`
-	LotP90 float64 `json:"lot_p90_l15"`
+	Lot       float64 `json:"lot_p50_l15"`
+	LotP10    float64 `json:"lot_p10_l15"`
+	LotP90    float64 `json:"lot_p90_l15"`
 	// Called is the share of paths on which any of it is called for.
 	Called float64 `json:"called_for"`
 	// PriceMinor is that of a thousand litres, freight included, expected.

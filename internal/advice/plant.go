@@ -181,6 +181,9 @@ func (r *run) decide(a *Plant, book *inventory.Book, m forecast.Model, s invento
 		return err
 	}
 	d := resupply.Decide(problem)
+	if r.decided != nil {
+		r.decided(problem, d)
+	}
 	a.Projection = projection(problem)
 	a.Status, a.Explanation = d.Status, &d.Explanation
 	a.ReserveDate, a.DryDate = d.ReserveDate, d.DryDate

@@ -10,6 +10,7 @@ import (
 	"overwinter/internal/fault"
 	"overwinter/internal/forecast"
 	"overwinter/internal/inventory"
+	"overwinter/internal/resupply"
 )
 
 // run is one pass over the fleet at one moment: what every answer starts from. Plants' rows are read
@@ -36,7 +37,8 @@ type run struct {
 	kept   inventory.ForecastStore     // nil where nothing is issued
 	toKeep []*inventory.IssuedForecast // by plant: what is to be kept with its advice, nil where nothing is
 
-	compare *comparison // what options are compared from, nil where none are asked for
+	compare *comparison                                // what options are compared from, nil where none are asked for
+	decided func(*resupply.Problem, resupply.Decision) // is told what was decided; nil where nobody asks
 }
 
 // beginIssuing begins a run whose answers are kept.

@@ -64,25 +64,16 @@ var supposedDays = []int{30, 180, 365}
 // neither. The error is fault.NotFound where there is no such plant, and fault.Invalid, with the JSON names of the
 // supposition's fields, where the plant cannot be reckoned with or the supposition does not fit it.
 func (a *Adviser) Suppose(ctx context.Context, id string, s Supposition) (Supposed, error) {
-	o := a.opts
-	o.Now = a.clock()
-	r, err := beginIssuing(ctx, a.store, o, a.known)
+	r, i, err := a.open(ctx, id)
 	if err != nil {
 		return Supposed{}, err
-	}
-	i := slices.IndexFunc(r.plants, func(p *inventory.Plant) bool { return p.ID == id })
-	if i < 0 {
-		return Supposed{}, fault.New(fault.NotFound, "there is no plant %q: check its id", id)
 	}
 	if err := s.Check(r.asOf[i], r.origin); err != nil {
 		return Supposed{}, err
 	}
-	book, err := r.fitOne(ctx, i)
+	book, err := r.fitted(ctx, i)
 	if err != nil {
 		return Supposed{}, err
-	}
-	if r.failed[i] != nil {
-		return Supposed{}, r.failed[i]
 	}
 	var out Supposed
 	err = guarded(i, func(i int) (err error) {

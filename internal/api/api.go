@@ -101,6 +101,7 @@ func (a *API) Register(e *echo.Echo) {
 	a.booksOperations()
 	a.supposedOperation()
 	a.planOperations()
+	a.sensitivitiesOperation()
 	describe(a.huma.OpenAPI())
 	a.document = write(a.huma.OpenAPI())
 	group.GET("/openapi.json", a.document.json)

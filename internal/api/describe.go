@@ -108,7 +108,7 @@ func refine(s *huma.Schema, t reflect.Type, optional bool) {
 // kinds lists the values of the types that name a kind of something.
 var kinds = map[reflect.Type][]any{
 	reflect.TypeFor[resupply.Status]():          {resupply.Short, resupply.OrderNow, resupply.Unknown, resupply.OrderSoon, resupply.InHand},
-	reflect.TypeFor[resupply.Guard]():           {resupply.ReserveGuard, resupply.WindowGuard, resupply.DeadlineGuard},
+	reflect.TypeFor[resupply.Guard]():           {resupply.ReserveGuard, resupply.WindowGuard, resupply.DeadlineGuard, resupply.SoonestGuard},
 	reflect.TypeFor[resupply.EventKind]():       anyOf(resupply.EventKinds()),
 	reflect.TypeFor[resupply.StepKind]():        anyOf(resupply.StepKinds()),
 	reflect.TypeFor[resupply.Source]():          anyOf(resupply.Sources()),
@@ -123,6 +123,7 @@ var kinds = map[reflect.Type][]any{
 	reflect.TypeFor[inventory.Mode]():           {inventory.Barge, inventory.Sealift, inventory.WinterRoad, inventory.AllSeasonRoad, inventory.Air, inventory.SmallBoat},
 	reflect.TypeFor[inventory.ShapeKind]():      {inventory.ShapeHorizontal, inventory.ShapeVertical, inventory.ShapeRectangular, inventory.ShapeTable, inventory.ShapeVolume},
 	reflect.TypeFor[resupply.OptionKind]():      anyOf(resupply.OptionKinds()),
+	reflect.TypeFor[resupply.Change]():          anyOf(resupply.Changes()),
 }
 
 func anyOf[T any](kinds []T) []any {

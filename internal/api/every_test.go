@@ -20,7 +20,7 @@ func TestEveryReportHasTheFailuresItDeclares(t *testing.T) {
 		w.post(path, "K", `{}`).want(t, 422)
 	}
 	long := strings.Repeat("x", 201)
-	for _, path := range []string{"", "/stock", "/projection", "/advice", "/forecast-scores", "/books", "/orders", "/receipts", "/usages", "/supposed"} {
+	for _, path := range []string{"", "/stock", "/projection", "/advice", "/forecast-scores", "/books", "/orders", "/receipts", "/usages", "/supposed", "/sensitivities", "/plan", "/plan/options"} {
 		w.get("/api/v1/plants/nowhere"+path).want(t, 404)
 		w.get("/api/v1/plants/"+long+path).want(t, 422)
 	}

@@ -71,6 +71,9 @@ func (b broken) Options(context.Context, string) (advice.PlanOptions, error) {
 func (b broken) OrdersWritten(context.Context, string) ([]inventory.OrderWritten, error) {
 	return nil, b.fail()
 }
+func (b broken) Sensitivities(context.Context, string) (advice.Sensitive, error) {
+	return advice.Sensitive{}, b.fail()
+}
 func (b broken) Version(context.Context) (int64, error)                { return 0, b.fail() }
 func (b broken) Changes(context.Context) (map[string]int64, error)     { return nil, b.fail() }
 func (b broken) AdviceRevision(context.Context, uint64) (int64, error) { return 0, b.fail() }
@@ -99,7 +102,7 @@ func TestOnlyTheMessageOfAFailureReachesTheClient(t *testing.T) {
 		{"a panic", func() error { panic(secret) }, 500, "", true},
 	}
 	paths := []string{"/plants", "/plants/a", "/plants/a/stock", "/plants/a/projection", "/plants/a/advice", "/plants/a/advice/issued", "/plants/a/forecast-scores", "/budget", "/changes", "/health",
-		"/plants/a/books", "/plants/a/orders", "/plants/a/receipts", "/plants/a/usages", "/plants/a/supposed?load_percent=5"}
+		"/plants/a/books", "/plants/a/orders", "/plants/a/receipts", "/plants/a/usages", "/plants/a/supposed?load_percent=5", "/plants/a/sensitivities", "/plants/a/plan/options"}
 	bodies := examples(t)
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -60,6 +60,11 @@ func takeWords(t testing.TB, explanation any) {
 			delete(one.(map[string]any), "text")
 		}
 	}
+	for _, part := range []string{"need", "room"} {
+		if x[part] != nil {
+			takeWords(t, x[part])
+		}
+	}
 }
 
 func TestAPlantIsDescribedWithItsRulesTanksAndRoutes(t *testing.T) {

@@ -133,6 +133,10 @@ func (echoing) Suppose(_ context.Context, plant string, s advice.Supposition) (a
 		Without: advice.SupposedOutcome{Status: "in hand"}, With: advice.SupposedOutcome{Status: "in hand"}}, s.Check(demo.AsOf, demo.AsOf)
 }
 
+func (echoing) Sensitivities(context.Context, string) (advice.Sensitive, error) {
+	return advice.Sensitive{}, nil
+}
+
 var (
 	supposedFigure = regexp.MustCompile(`^-?\d+(\.\d+)?$`)
 	supposedDay    = regexp.MustCompile(`^\d{4}-\d\d-\d\d$`)

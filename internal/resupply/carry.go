@@ -95,7 +95,7 @@ func (f *futures) deliver(c *course, k, path int, position float64, l *leg, out 
 	if c.fixed == k+1 {
 		wanted = c.litres[k].P50
 	}
-	lot := o.window.Lot.fit(wanted, max(0, most))
+	lot := o.window.Lot.Fit(wanted, most)
 	if lot == 0 {
 		return 0
 	}

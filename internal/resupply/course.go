@@ -41,7 +41,7 @@ func (f *futures) problem(c *course) *lots.Plant {
 			Carrying: lots.Price(f.p.Carrying * f.price[u] * float64(end-o.median) / yearDays),
 		})
 	}
-	c.lack = clip(plant.Windows)
+	c.lack = cutNeeds(plant.Windows)
 	plant.Limits = f.limits(c)
 	return plant
 }
@@ -80,9 +80,9 @@ func (f *futures) room(c *course, k int) units.LitresAt15 {
 	return units.LitresAt15(max(f.gone[u]+level-f.stock, 0))
 }
 
-// clip takes from each need what no room is left for by the next delivery, and gives the most that it
+// cutNeeds takes from each need what no room is left for by the next delivery, and gives the most that it
 // took: a reserve beside a small tank, or a use so uncertain that both bounds cross.
-func clip(windows []lots.Window) (lack float64) {
+func cutNeeds(windows []lots.Window) (lack float64) {
 	room := units.LitresAt15(math.Inf(1))
 	for w := len(windows) - 1; w >= 0; w-- {
 		if over := windows[w].Need - room; over > 0 {

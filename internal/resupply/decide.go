@@ -57,6 +57,8 @@ type Order struct {
 	By      Last  // the guard that binds, with its day
 	Late    *Last // the supplier's own deadline
 	Lot     LotAdvice
+	due     int // the day by the guard that binds; it may have passed, and the order is then due today
+	sizing
 }
 
 // Decide answers the problem.
@@ -76,16 +78,16 @@ func Decide(p *Problem) Decision {
 		d.MustLastUntil = p.mustLastUntil(w)
 	}
 	first := bound(reserveDay, p.Risk)
-	d.Order = p.deciding(reserveDay)
+	if first.value != Never {
+		if d.Order = p.deciding(reserveDay); d.Order == nil {
+			d.Order = p.jointly(reserveDay)
+		}
+	}
 	switch {
 	case first.value == Never:
-		d.Order = nil
 		d.Status = InHand
 		d.Notices.Add(notice.New(notice.Info, "beyond-horizon", "", "the stock and the open orders last beyond the %d days looked at", p.Horizon))
 		d.Explanation = p.explainReserve(first)
-	case d.Order == nil && p.jointly(&d, reserveDay):
-		d.Status = statusOf(d.Order.By.Day)
-		d.Explanation = p.explainOrder(d.Order, reserveDay)
 	case d.Order == nil:
 		d.Status = Short
 		d.Order, d.Short = p.short(first)
@@ -169,6 +171,7 @@ func (p *Problem) orderFrom(i int, reserveDay []int) *Order {
 	o := &Order{Window: w, index: i}
 	o.Reserve, o.Shuts, o.Late = p.guards(w, reserveDay)
 	o.By = earliest(o.Reserve, &o.Shuts, o.Late)
+	o.due = o.By.Day
 	return o
 }
 

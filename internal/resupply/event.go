@@ -17,12 +17,23 @@ const (
 	FarthestBelow EventKind = "farthest-below-reserve" // before fuel ordered today can come
 	TodayArrives  EventKind = "ordered-today-arrives"
 	HorizonEnds   EventKind = "horizon-ends"
+	WindowOpening EventKind = "window-opens"
+
+	LotOrdered       EventKind = "lot-ordered"
+	LowestBefore     EventKind = "lowest-before-lot"     // the gap that a fallback closes by the arrival
+	FallbackKept     EventKind = "fallback-kept-reserve" // what it brought is in what was received
+	LotArrives       EventKind = "lot-arrives"           // its own litres are left out
+	MostMissing      EventKind = "most-missing"          // before the following delivery
+	FollowingArrives EventKind = "following-arrives"
+	DayBefore        EventKind = "day-before-least-room"
+	LeastRoom        EventKind = "least-room"
 )
 
 // EventKinds lists every kind of event.
 func EventKinds() []EventKind {
 	return []EventKind{
-		StockNow, MonthEnds, OrderArrives, LastOrderDay, WindowClosing, LastDayAbove, BelowReserve, FarthestBelow, TodayArrives, HorizonEnds,
+		StockNow, MonthEnds, OrderArrives, LastOrderDay, WindowClosing, LastDayAbove, BelowReserve, FarthestBelow, TodayArrives, HorizonEnds, WindowOpening,
+		LotOrdered, LowestBefore, FallbackKept, LotArrives, MostMissing, FollowingArrives, DayBefore, LeastRoom,
 	}
 }
 
@@ -55,6 +66,31 @@ func (e Event) Text() string {
 		return "an order placed today arrives"
 	case HorizonEnds:
 		return "end of the horizon"
+	case WindowOpening:
+		return "window opens"
+	}
+	return e.lotText()
+}
+
+// lotText says what happens on the paths that decide the lot.
+func (e Event) lotText() string {
+	switch e.Kind {
+	case LotOrdered:
+		return "the lot is ordered"
+	case LowestBefore:
+		return "farthest below the reserve before the lot"
+	case FallbackKept:
+		return "a fallback has kept the reserve until now"
+	case LotArrives:
+		return "the lot arrives: its own litres are left out"
+	case MostMissing:
+		return "the most is missing before the following delivery"
+	case FollowingArrives:
+		return "the following delivery can come"
+	case DayBefore:
+		return "the day before"
+	case LeastRoom:
+		return "the least room for the lot"
 	}
 	return ""
 }

@@ -1,143 +1,78 @@
 package resupply
 
-import (
-	"cmp"
-	"math"
-	"slices"
-
-	"overwinter/internal/calendar"
-)
-
-// Line is one dated line of the deciding path, in whole litres at 15 °C. Each line's stock is the one
-// before less burn and draws plus received, exactly, and it is below the reserve just where it is so
-// before rounding: the reserve gives way by a litre or two for that.
-type Line struct {
-	Day      calendar.Day `json:"day"`
-	Events   []Event      `json:"events"`
-	Burn     int64        `json:"burn_l15"`     // since the line before
-	Draws    int64        `json:"draws_l15"`    // since the line before
-	Received int64        `json:"received_l15"` // since the line before
-	Stock    int64        `json:"stock_l15"`    // at the close of the day
-	Reserve  int64        `json:"reserve_l15"`  // at the close of the day
-}
+import "math"
 
 // Explanation is the arithmetic behind an answer: the path that decides it as dated lines, then the
-// steps from the day on which it turns to the answer.
+// steps from the day on which it turns to the answer. Where there is an order, Need and Room are the paths that
+// decide the least of its lot and the room for it; the steps end with the lot.
 type Explanation struct {
-	Guard Guard  `json:"guard,omitempty"`
+	Guard Guard     `json:"guard,omitempty"`
+	Path  int       `json:"path"`
+	Lines []Line    `json:"lines"`
+	Steps []Step    `json:"steps"`
+	Need  *Deciding `json:"need,omitempty"`
+	Room  *Deciding `json:"room,omitempty"`
+}
+
+// Deciding is a path that decides one figure: its dated lines, and the steps to what the figure is made of.
+type Deciding struct {
 	Path  int    `json:"path"`
 	Lines []Line `json:"lines"`
 	Steps []Step `json:"steps"`
 }
 
-// dated is an event on a day that is worth a line.
-type dated struct {
-	day int
-	Event
-}
-
-func on(day int, kind EventKind) dated { return dated{day, Event{Kind: kind}} }
-
-// lines tells a path day by day of interest, up to the last of the given events: the start, the end of
-// each month where nothing else is told of that day, arrivals, and the events.
-func (p *Problem) lines(path int, more ...dated) []Line {
-	until := 0
-	for _, e := range more {
-		until = max(until, min(e.day, p.Horizon))
-	}
-	events := append([]dated{on(0, StockNow)}, more...)
-	for _, r := range p.Receipts {
-		if r.Day[path] <= until {
-			events = append(events, dated{r.Day[path], Event{OrderArrives, r.Order}})
-		}
-	}
-	for day := 1; day < until; day++ {
-		if p.monthEnds(day) && !slices.ContainsFunc(events, func(e dated) bool { return e.day == day }) {
-			events = append(events, on(day, MonthEnds))
-		}
-	}
-	slices.SortStableFunc(events, func(a, b dated) int { return cmp.Compare(a.day, b.day) })
-	return p.tell(path, events)
-}
-
-func (p *Problem) monthEnds(day int) bool {
-	_, _, next := (p.AsOf + calendar.Day(day+1)).Civil()
-	return next == 1
-}
-
-// tell gives each day of the events a line.
-func (p *Problem) tell(path int, events []dated) []Line {
-	var told []Line
-	for _, e := range events {
-		if e.day > p.Horizon {
-			continue
-		}
-		if k := len(told) - 1; k >= 0 && told[k].Day == p.AsOf+calendar.Day(e.day) {
-			told[k].Events = append(told[k].Events, e.Event)
-			continue
-		}
-		told = append(told, p.line(path, e, told))
-	}
-	return told
-}
-
-// line rounds the cumulative figures, not the steps, so that rounding does not pile up; the stock then
-// follows from the rounded parts.
-func (p *Problem) line(path int, e dated, before []Line) Line {
-	l := Line{Day: p.AsOf + calendar.Day(e.day), Events: []Event{e.Event}, Reserve: whole(p.reserve(path, e.day))}
-	burned, drawn, received := whole(p.Burn.Cumulative(path, e.day)), whole(p.drawn(e.day)), int64(0)
-	for i := range p.Receipts {
-		if r := &p.Receipts[i]; r.Day[path] <= e.day {
-			received += whole(r.on(path))
-		}
-	}
-	l.Burn, l.Draws, l.Received = burned, drawn, received
-	l.Stock = whole(p.Stock[path]) - burned - drawn + received
-	for _, b := range before {
-		l.Burn, l.Draws, l.Received = l.Burn-b.Burn, l.Draws-b.Draws, l.Received-b.Received
-	}
-	if p.stock(path, e.day) < p.reserve(path, e.day) { // rounding must not turn the comparison round
-		l.Reserve = max(l.Reserve, l.Stock+1)
-	} else {
-		l.Reserve = min(l.Reserve, l.Stock)
-	}
-	return l
-}
-
-func whole(litres float64) int64 { return int64(math.Round(litres)) }
-
 // explainReserve tells the path on which the reserve is reached first at the risk target.
 func (p *Problem) explainReserve(first ranked[int]) Explanation {
 	return Explanation{
 		Path:  first.path,
-		Lines: p.lines(first.path, on(p.Horizon, HorizonEnds)),
+		Lines: p.lines(telling{path: first.path}, on(p.Horizon, HorizonEnds)),
 		Steps: []Step{{Kind: ReserveHolds, Risk: &p.Risk}},
 	}
 }
 
-// explainOrder tells the path that decides the reorder date.
+// explainOrder tells the path that decides the reorder date, then how the lot follows.
 func (p *Problem) explainOrder(o *Order, reserveDay []int) Explanation {
-	path, w := o.By.Path, o.Window
-	x := Explanation{Guard: o.By.Guard, Path: path}
-	orderBy := on(o.By.Day, LastOrderDay)
-	switch o.By.Guard {
-	case ReserveGuard:
-		day := reserveDay[path]
-		x.Lines = p.lines(path, append(crossing(day), orderBy)...)
-		x.Steps = append([]Step{{Kind: ReserveFalls, Day: p.date(day)}}, p.back(day, w, path)...)
-		if o.By.Day < day-w.Slip[path]-w.Lead[path] {
-			x.Steps = append(x.Steps, Step{Kind: TogetherLater, Day: p.date(o.By.Day)})
-		}
-	case WindowGuard:
-		closes := w.Closes[path]
-		x.Lines = p.lines(path, orderBy, on(closes, WindowClosing))
-		x.Steps = append([]Step{w.step(ClosesAfter, p.date(closes))}, p.back(closes, w, path)...)
-	case DeadlineGuard:
-		x.Lines = p.lines(path, orderBy)
-		x.Steps = []Step{w.step(DeadlineIs, p.date(o.By.Day))}
-	}
-	x.Steps = append(x.Steps, o.lotSteps()...)
+	x := Explanation{Guard: o.By.Guard, Path: o.By.Path}
+	x.Lines = p.lines(telling{path: o.By.Path}, append(o.turning(reserveDay), on(o.By.Day, LastOrderDay))...)
+	x.Steps = p.orderSteps(o, reserveDay)
+	p.explainLot(&x, o)
 	return x
+}
+
+// turning is what happens on the days from which the order's last day is counted back.
+func (o *Order) turning(reserveDay []int) []dated {
+	w, path := o.Window, o.By.Path
+	switch {
+	case o.By.Guard == ReserveGuard:
+		return crossing(reserveDay[path])
+	case o.By.Guard == WindowGuard:
+		return []dated{on(w.Closes[path], WindowClosing)}
+	case o.By.Guard == SoonestGuard && !w.AllYear && w.Opens[path] > 0:
+		return []dated{on(w.Opens[path], WindowOpening)}
+	}
+	return nil
+}
+
+// orderSteps is the subtraction to the last day of the order.
+func (p *Problem) orderSteps(o *Order, reserveDay []int) []Step {
+	w, path := o.Window, o.By.Path
+	var steps []Step
+	switch {
+	case o.By.Guard == DeadlineGuard:
+		return []Step{w.step(DeadlineIs, p.date(o.By.Day))}
+	case o.due == tooLate:
+		steps = []Step{w.step(ClosesTooSoon, nil)}
+	case o.By.Guard == ReserveGuard:
+		steps = append([]Step{{Kind: ReserveFalls, Day: p.date(reserveDay[path])}}, p.back(reserveDay[path], w, path)...)
+	case o.By.Guard == WindowGuard:
+		steps = append([]Step{w.step(ClosesAfter, p.date(w.Closes[path]))}, p.back(w.Closes[path], w, path)...)
+	case o.By.Guard == SoonestGuard:
+		steps = []Step{w.step(SoonestFrom, p.date(w.Opens[path])), p.step(LessLead, o.due, w.Lead[path])}
+	}
+	if o.due < 0 {
+		steps = append(steps, Step{Kind: DueToday, Day: p.date(0)})
+	}
+	return steps
 }
 
 // crossing is the day on which the reserve is lost and the one before, if there is one.
@@ -161,11 +96,12 @@ func (p *Problem) explainShort(first ranked[int], reserveDay []int, o *Order, mi
 	events := crossing(first.value)
 	x := Explanation{Path: path, Steps: []Step{{Kind: ReserveFalls, Day: p.date(first.value)}}}
 	if o == nil {
-		x.Lines = p.lines(path, events...)
+		x.Lines = p.lines(telling{path: path}, events...)
 		x.Steps = append(x.Steps, p.shortCauses(len(p.Windows)-1, reserveDay)...)
 		x.Steps = append(x.Steps, Step{Kind: NoneReachable})
 		return x
 	}
+	x.Guard = o.By.Guard
 	x.Steps = append(x.Steps, p.shortCauses(o.index, reserveDay)...)
 	if arrival := o.Window.Arrival(path, 0); arrival > p.Horizon {
 		x.Steps = append(x.Steps, o.Window.step(BringsNothing, nil))
@@ -176,9 +112,10 @@ func (p *Problem) explainShort(first ranked[int], reserveDay []int, o *Order, mi
 		most.Day = p.date(worst)
 		x.Steps = append(x.Steps, append(p.forth(o.Window, path), most)...)
 	}
-	x.Lines = p.lines(path, events...)
+	x.Lines = p.lines(telling{path: path}, events...)
 	x.Steps = append(x.Steps, amount(MissingAtRisk, missing.Litres))
-	x.Steps = append(x.Steps, o.lotSteps()...)
+	x.Steps = append(x.Steps, p.orderSteps(o, reserveDay)...)
+	p.explainLot(&x, o)
 	return x
 }
 

@@ -14,19 +14,32 @@ func (x *Explanation) UnmarshalJSON(body []byte) error {
 	if err := json.Unmarshal(body, &read); err != nil {
 		return err
 	}
-	for _, l := range read.Lines {
+	parts := []*Deciding{{Lines: read.Lines, Steps: read.Steps}, read.Need, read.Room}
+	for _, part := range parts {
+		if err := part.check(); err != nil {
+			return err
+		}
+	}
+	*x = Explanation(read)
+	return nil
+}
+
+func (d *Deciding) check() error {
+	if d == nil {
+		return nil
+	}
+	for _, l := range d.Lines {
 		for _, e := range l.Events {
 			if err := e.check(); err != nil {
 				return err
 			}
 		}
 	}
-	for _, s := range read.Steps {
+	for _, s := range d.Steps {
 		if err := s.check(); err != nil {
 			return err
 		}
 	}
-	*x = Explanation(read)
 	return nil
 }
 
@@ -38,10 +51,14 @@ func (e Event) check() error {
 }
 
 func (s Step) check() error {
+	said := s.speaks()
 	for _, k := range spoken {
-		if k.kind == s.Kind && k.of == s.speaks() {
+		if k.kind == s.Kind && k.of == said {
 			return nil
 		}
 	}
-	return fmt.Errorf("explanation: step %q, with values %b, is none", s.Kind, s.speaks())
+	if before, ok := spokenBefore[s.Kind]; ok && before == said {
+		return nil
+	}
+	return fmt.Errorf("explanation: step %q, with values %b, is none", s.Kind, said)
 }

@@ -25,6 +25,8 @@ func sample(kind StepKind) Step {
 			aDay:       func() { day := asOf + 33; s.Day = &day },
 			someDays:   func() { days := 12; s.Days = &days },
 			someLitres: func() { litres := int64(4711); s.Litres = &litres },
+			aLimit:     func() { limit := 4710.98765; s.Limit = &limit },
+			aLot:       func() { lot := int64(1147); s.Lot = &lot },
 			aRisk:      func() { risk := 0.05; s.Risk = &risk },
 			aWindow:    func() { day := asOf + 44; s.Route, s.Window, s.Opening = "west", "early", &day },
 		} {
@@ -96,7 +98,10 @@ func TestEveryKindHasWordsOfItsOwnThatHoldItsValues(t *testing.T) {
 			t.Errorf("%s: %q", kind, text)
 		}
 		said[text] = true
-		for value, holds := range map[values]string{aDay: (asOf + 33).String(), someDays: "12 days", someLitres: "4711 L", aRisk: "5 %", aWindow: "early"} {
+		for value, holds := range map[values]string{aDay: (asOf + 33).String(), someDays: "12 days", someLitres: "4711 L", aLot: "1147 L", aRisk: "5 %", aWindow: "early"} {
+			if value == someLitres && kind == RouteStep {
+				holds = "4710.988 L"
+			}
 			if s.speaks()&value != 0 && !strings.Contains(text, holds) {
 				t.Errorf("%s: %q does not say %q", kind, text, holds)
 			}
@@ -143,6 +148,7 @@ func TestAnExplanationOfEveryKindComesBackAsItWasSaved(t *testing.T) {
 	for _, kind := range StepKinds() {
 		x.Steps = append(x.Steps, sample(kind))
 	}
+	x.Need, x.Room = &Deciding{2, x.Lines, x.Steps}, &Deciding{3, x.Lines, x.Steps}
 	back, err := saved(x)
 	if err != nil {
 		t.Fatal(err)
@@ -180,15 +186,35 @@ func TestEveryAnswersExplanationComesBackAsItWasSaved(t *testing.T) {
 	})
 }
 
+// Advice stays as it was issued: before limits said what lot they leave, and the joint guard its path.
+func TestAnExplanationThatWasIssuedBeforeIsReadAndHasWords(t *testing.T) {
+	var x Explanation
+	body := `{"guard":"reserve","path":1,"lines":[],"steps":[{"code":"order-by-over-all-paths","day":"2026-03-02"},
+		{"code":"room-on-arrival","litres_l15":500},{"code":"route-largest-lot","litres_l15":700}]}`
+	if err := json.Unmarshal([]byte(body), &x); err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []string{
+		"over all paths together order by 2026-03-02: until then it comes as early as an order placed today",
+		"on arrival there is room for 500 L at the risk target, for fuel as warm as it may get", "the route brings at most 700 L at a time",
+	} {
+		if got := x.Steps[i].Text(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
 func TestAnExplanationOfAnotherVersionIsAnError(t *testing.T) {
 	for name, body := range map[string]string{
-		"steps as sentences":             `{"path":1,"lines":[],"steps":["2026-03-02: the stock falls below the reserve"]}`,
-		"a step of another kind":         `{"path":1,"lines":[],"steps":[{"code":"else"}]}`,
-		"a step without its day":         `{"path":1,"lines":[],"steps":[{"code":"reserve-lost"}]}`,
-		"a step with a value of no use":  `{"path":1,"lines":[],"steps":[{"code":"no-route","days":3}]}`,
-		"an event of another kind":       `{"path":1,"lines":[{"day":"2026-03-02","events":[{"code":"else"}]}],"steps":[]}`,
-		"an arrival of no order":         `{"path":1,"lines":[{"day":"2026-03-02","events":[{"code":"order-arrives"}]}],"steps":[]}`,
-		"an order where nothing arrives": `{"path":1,"lines":[{"day":"2026-03-02","events":[{"code":"stock-now","order":"A1"}]}],"steps":[]}`,
+		"steps as sentences":               `{"path":1,"lines":[],"steps":["2026-03-02: the stock falls below the reserve"]}`,
+		"a step of another kind":           `{"path":1,"lines":[],"steps":[{"code":"else"}]}`,
+		"a step without its day":           `{"path":1,"lines":[],"steps":[{"code":"reserve-lost"}]}`,
+		"a step with a value of no use":    `{"path":1,"lines":[],"steps":[{"code":"no-route","days":3}]}`,
+		"a step of another kind of need":   `{"path":1,"lines":[],"steps":[],"need":{"path":2,"lines":[],"steps":[{"code":"else"}]}}`,
+		"an event of another kind of room": `{"path":1,"lines":[],"steps":[],"room":{"path":2,"lines":[{"day":"2026-03-02","events":[{"code":"else"}]}],"steps":[]}}`,
+		"an event of another kind":         `{"path":1,"lines":[{"day":"2026-03-02","events":[{"code":"else"}]}],"steps":[]}`,
+		"an arrival of no order":           `{"path":1,"lines":[{"day":"2026-03-02","events":[{"code":"order-arrives"}]}],"steps":[]}`,
+		"an order where nothing arrives":   `{"path":1,"lines":[{"day":"2026-03-02","events":[{"code":"stock-now","order":"A1"}]}],"steps":[]}`,
 	} {
 		x := Explanation{Path: 5}
 		if err := json.Unmarshal([]byte(body), &x); err == nil {

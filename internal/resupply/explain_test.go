@@ -1,12 +1,9 @@
 package resupply
 
 import (
-	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
-
-	"overwinter/internal/calendar"
 )
 
 // randomProblem is a plant with windows, open orders and draws of any size, its paths all different.
@@ -40,52 +37,6 @@ func randomProblem(t *rapid.T) *Problem {
 	return p
 }
 
-func TestTheExplanationAddsUpToTheReorderDate(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		p := randomProblem(t)
-		d := Decide(p)
-		lines := d.Explanation.Lines
-		for i := 1; i < len(lines); i++ {
-			want := lines[i-1].Stock - lines[i].Burn - lines[i].Draws + lines[i].Received
-			if lines[i].Stock != want {
-				t.Fatalf("line %d: stock %d, the line before and the movements give %d", i, lines[i].Stock, want)
-			}
-			if lines[i].Day <= lines[i-1].Day {
-				t.Fatalf("line %d: %v after %v", i, lines[i].Day, lines[i-1].Day)
-			}
-		}
-		if d.Explanation.Guard == ReserveGuard {
-			recompute(t, p, d)
-		}
-	})
-}
-
-// recompute finds the order day from the printed lines alone: the first that shows the stock below the
-// reserve, less the printed slip and lead.
-func recompute(t *rapid.T, p *Problem, d Decision) {
-	below := -1
-	for i, l := range d.Explanation.Lines {
-		if l.Stock < l.Reserve {
-			below = i
-			break
-		}
-	}
-	if below < 1 {
-		t.Fatalf("no printed line is below the reserve: %+v", d.Explanation.Lines)
-	}
-	if gap := d.Explanation.Lines[below].Day - d.Explanation.Lines[below-1].Day; gap != 1 {
-		t.Fatalf("the day before the reserve is reached is not printed: gap of %d days", gap)
-	}
-	w, s := d.Order.Window, d.Explanation.Path
-	by := d.Explanation.Lines[below].Day - calendar.Day(w.Slip[s]+w.Lead[s])
-	if by != p.AsOf+calendar.Day(d.Order.By.Day) {
-		t.Fatalf("the lines give order by %v, the answer is day %d", by, d.Order.By.Day)
-	}
-	if third := d.Explanation.Steps[2]; third.Kind != LessLead || *third.Day != by {
-		t.Fatalf("the step %q does not lead to %v", third.Text(), by)
-	}
-}
-
 func TestMoreRiskNeverMeansAnEarlierOrderAndMoreReserveNeverALaterOne(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := randomProblem(t)
@@ -103,39 +54,6 @@ func TestMoreRiskNeverMeansAnEarlierOrderAndMoreReserveNeverALaterOne(t *testing
 		safer.Reserve.Days += 5
 		if got := safer.orderFrom(0, reserveDay(&safer)); got.By.Day > base.By.Day {
 			t.Fatalf("reserve of %d days orders by %d, of %d by %d", p.Reserve.Days, base.By.Day, safer.Reserve.Days, got.By.Day)
-		}
-	})
-}
-
-// Order days and lots must not depend on the unit of volume.
-func TestScalingEveryVolumeChangesNoDate(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		p := randomProblem(t)
-		const k = 4.0 // a power of two, so that the scaled arithmetic is exact
-		q := *p
-		burn := p.Burn.(steady)
-		q.Burn = steady{perPath(len(burn.rates), func(s int) float64 { return k * burn.rates[s] }), burn.days}
-		q.Stock = perPath(len(p.Stock), func(s int) float64 { return k * p.Stock[s] })
-		q.Draws = perPath(len(p.Draws), func(d int) float64 { return k * p.Draws[d] })
-		q.Capacity = []Capacity{{0, k * p.Capacity[0].Litres}}
-		q.Receipts = nil
-		for _, r := range p.Receipts {
-			q.Receipts = append(q.Receipts, Receipt{Order: r.Order, Litres: k * r.Litres, Day: r.Day})
-		}
-		q.Windows = slices.Clone(p.Windows)
-		for i, w := range p.Windows {
-			q.Windows[i].Limits = nil
-			for _, l := range w.Limits {
-				l.Litres *= k
-				q.Windows[i].Limits = append(q.Windows[i].Limits, l)
-			}
-		}
-		a, b := Decide(p), Decide(&q)
-		if a.Status != b.Status || (a.Order == nil) != (b.Order == nil) {
-			t.Fatalf("%q became %q", a.Status, b.Status)
-		}
-		if a.Order != nil && (a.Order.By != b.Order.By || k*a.Order.Lot.Lot != b.Order.Lot.Lot) {
-			t.Fatalf("%+v became %+v", a.Order, b.Order)
 		}
 	})
 }

@@ -17,6 +17,7 @@ const (
 	ReserveGuard  Guard = "reserve"  // later, the fuel would come after stock reached the reserve
 	WindowGuard   Guard = "window"   // later, the window would close before the fuel came
 	DeadlineGuard Guard = "deadline" // the supplier's own order deadline
+	SoonestGuard  Guard = "soonest"  // later, the fuel would come after that of an order placed today
 )
 
 // Last is the last day to order under one guard, and the path that decides it.
@@ -29,28 +30,23 @@ type Last struct {
 // reserveLast gives, path by path, the last day on which an order still arrives by the day the stock
 // reaches the reserve: arrival = max(opening, order day + lead) + slip ≤ reserve day.
 func reserveLast(w *Window, reserveDay []int) []int {
-	return perPath(len(reserveDay), func(s int) int {
-		switch {
-		case w.Opens[s] == Never || w.Opens[s]+w.Slip[s] > reserveDay[s]:
-			return tooLate
-		case reserveDay[s] == Never:
-			return Never
-		}
-		return reserveDay[s] - w.Slip[s] - w.Lead[s]
-	})
+	return perPath(len(reserveDay), func(s int) int { return w.lastFor(s, reserveDay[s]) })
 }
 
 // windowLast gives, path by path, the last day on which an order still arrives before the window closes.
 func windowLast(w *Window) []int {
-	return perPath(len(w.Opens), func(s int) int {
-		switch {
-		case w.Opens[s] == Never || w.Opens[s]+w.Slip[s] > w.Closes[s]:
-			return tooLate
-		case w.Closes[s] == Never:
-			return Never
-		}
-		return w.Closes[s] - w.Slip[s] - w.Lead[s]
-	})
+	return perPath(len(w.Opens), func(s int) int { return w.lastFor(s, w.Closes[s]) })
+}
+
+// lastFor gives the last day on which an order still arrives by a day on a path.
+func (w *Window) lastFor(path, day int) int {
+	switch {
+	case w.Opens[path] == Never || w.Opens[path]+w.Slip[path] > day:
+		return tooLate
+	case day == Never:
+		return Never
+	}
+	return day - w.Slip[path] - w.Lead[path]
 }
 
 // doubtful tells that the window may be lost so often that little of the risk target is left: no lot

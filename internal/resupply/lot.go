@@ -43,45 +43,58 @@ func (l Limit) ofDay() bool {
 }
 
 // bridging gives what a fallback has brought on a path by the time the lot arrives: just enough to keep
-// the reserve until then, nothing where the stock keeps it anyway.
-func (p *Problem) bridging(path, arrival int) delivery {
-	litres, _ := p.shortage(path, 0, arrival)
-	return delivery{litres: math.Max(0, litres)}
+// the reserve until then, nothing where the stock keeps it anyway. The day is that of the largest gap.
+func (p *Problem) bridging(path, arrival int) (d delivery, worst int) {
+	litres, worst := p.shortage(path, 0, arrival)
+	return delivery{math.Max(0, litres), arrival}, worst
+}
+
+// sizing is what a lot rests on: the day of the order, and the paths at the bounds of need and room.
+type sizing struct {
+	ordered    int
+	need, room ranked[float64]
+	none       bool // the lot arrives on no path within the horizon
 }
 
 // size works out the lot that is ordered on a day from the window.
 func (p *Problem) size(o *Order, ordered int) {
 	var need, room, most []float64
 	var why []Limit
+	var arrives []int // the paths; the guards answer for those on which it does not arrive
 	cut := 0
 	for s := range o.Window.Opens {
 		arrival := o.Window.Arrival(s, ordered)
 		if arrival > p.Horizon {
-			continue // the guards answer for paths on which it does not arrive
+			continue
 		}
 		following := p.followingArrival(o, s, ordered)
 		if following > p.Horizon {
 			cut++
 		}
-		bridge := p.bridging(s, arrival)
+		bridge, _ := p.bridging(s, arrival)
 		short, _ := p.shortage(s, arrival, following, bridge)
-		need = append(need, short)
-		free := p.room(s, arrival, following, bridge)
+		free, _ := p.room(s, arrival, following, bridge)
 		largest, limit := o.Window.Largest(arrival)
 		if free <= largest {
 			limit = RoomLimit
 		}
-		room, most, why = append(room, free), append(most, min(free, largest)), append(why, limit)
+		need, room, arrives = append(need, short), append(room, free), append(arrives, s)
+		most, why = append(most, min(free, largest)), append(why, limit)
 	}
+	o.sizing = sizing{ordered: ordered, none: need == nil}
 	if need == nil {
 		return
 	}
+	o.need, o.room = upperBound(need, p.Risk), bound(room, p.Risk)
+	o.need.path, o.room.path = arrives[o.need.path], arrives[o.room.path]
 	o.Lot.Cut = float64(cut) > p.Risk*float64(len(need))
+	o.Lot.Least, o.Lot.Room = math.Max(0, o.need.value), math.Max(0, o.room.value)
 	limits := o.Window.Lot
-	o.Lot.Least = math.Max(0, upperBound(need, p.Risk).value)
-	o.Lot.Room = math.Max(0, bound(room, p.Risk).value)
 	tightest := bound(most, p.Risk)
 	o.Lot.Most, o.Lot.Limit = math.Max(0, tightest.value), why[tightest.path]
+	if o.Lot.Limit.ofDay() {
+		o.Lot.Most = math.Floor(o.Lot.Most) // as it is printed
+	}
 	o.Lot.Lot = limits.fit(o.Lot.Least, o.Lot.Most)
 	if o.Lot.Lot == 0 && o.Lot.Least > 0 && o.Lot.Most > 0 {
 		o.Lot.Limit = LeastLimit
@@ -89,49 +102,38 @@ func (p *Problem) size(o *Order, ordered int) {
 	o.Lot.After = p.leftShort(o, ordered)
 }
 
-// Fit gives the lot that is delivered where some litres are wanted and the tanks have room for so many: 0 where the limits allow none.
-func (l Lot) Fit(wanted, room float64) float64 {
-	if l.Max > 0 {
-		room = math.Min(room, l.Max)
+// mostOfDay is what may come on the day of arrival at the risk target, +Inf where room and the route alone say it.
+func (o *Order) mostOfDay() float64 {
+	most := o.Lot.Room
+	if o.Window.Lot.Max > 0 {
+		most = min(most, o.Window.Lot.Max)
 	}
-	return l.fit(wanted, math.Max(0, room))
+	if o.Lot.Most < most {
+		return o.Lot.Most
+	}
+	return math.Inf(1)
 }
 
-// fit keeps a wanted lot to the minimum, the step and the most that there is room for; a lot under
-// the minimum cannot be delivered at all.
-func (l Lot) fit(wanted, most float64) float64 {
-	if wanted <= 0 {
-		return 0
-	}
-	lot := math.Max(wanted, l.Min)
-	if l.Step > 0 {
-		lot = l.Step * math.Ceil(lot/l.Step-1e-9)
-	}
-	if lot > most {
-		lot = most
-		if l.Step > 0 {
-			lot = l.Step * math.Floor(most/l.Step+1e-9)
-		}
-	}
-	if lot < l.Min {
-		return 0
-	}
-	return lot
-}
-
-// room gives the most that a lot may bring on a path: what is free on arrival, before the day's burn,
-// or less where an order on its way arrives after it or a tank goes out of service before the
-// following window delivers.
-func (p *Problem) room(path, arrival, following int, bridge delivery) float64 {
-	least := math.Inf(1)
+// room gives the most that a lot may bring on a path, and the day that sets it: what is free on arrival,
+// before the day's burn, or less where an order on its way arrives after it or a tank goes out of service
+// before the following window delivers.
+func (p *Problem) room(path, arrival, following int, bridge delivery) (least float64, day int) {
+	least = math.Inf(1)
 	for t := arrival; t < following && t <= p.Horizon; t++ {
-		held := p.stock(path, t, bridge)
-		if t > 0 {
-			held += p.outflow(path, t-1, t)
+		if free := p.capacity(t) - p.heldBefore(path, t, bridge); free < least {
+			least, day = free, t
 		}
-		least = math.Min(least, p.capacity(t)-held)
 	}
-	return least
+	return least, day
+}
+
+// heldBefore gives the stock on a day before its outflow.
+func (p *Problem) heldBefore(path, day int, more ...delivery) float64 {
+	held := p.stock(path, day, more...)
+	if day > 0 {
+		held += p.outflow(path, day-1, day)
+	}
+	return held
 }
 
 // followingArrival is the first day after an order's own arrival on which another order, placed on the
@@ -171,7 +173,8 @@ func (p *Problem) leftShort(o *Order, ordered int) *Shortage {
 			continue
 		}
 		until := p.followingArrival(o, s, ordered)
-		lot, bridge := o.Window.brought(o.Lot.Lot, arrival), p.bridging(s, arrival)
+		lot := o.Window.brought(o.Lot.Lot, arrival)
+		bridge, _ := p.bridging(s, arrival)
 		litres, _ := p.shortage(s, arrival, until, lot, bridge)
 		short = append(short, litres)
 		from = append(from, p.firstBelow(s, arrival, min(until-1, p.Horizon), lot, bridge))

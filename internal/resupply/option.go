@@ -121,14 +121,6 @@ func (f *futures) filled(c *course, k int) *course {
 	return &d
 }
 
-// scaled is an outflow of which a share is left.
-type scaled struct {
-	Outflow
-	share float64
-}
-
-func (s scaled) Cumulative(path, day int) float64 { return s.share * s.Outflow.Cumulative(path, day) }
-
 // without is the same futures with a window shut: each of its legs is part of the one before.
 func (f *futures) without(w *Window) *futures {
 	g := *f

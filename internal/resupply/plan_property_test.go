@@ -21,7 +21,7 @@ func drawnPlant(t *rapid.T) *Problem {
 	year := p.Burn.Cumulative(0, 365)
 	p.Stock = same(n, rapid.Float64Range(0.05, 1).Draw(t, "stock")*year)
 	p.Reserve.Litres = rapid.Float64Range(0, 0.15).Draw(t, "reserve") * year
-	p.Capacity = []Capacity{{0, rapid.Float64Range(0.4, 1.6).Draw(t, "tanks") * year}}
+	p.Capacity = []Capacity{{0, math.Floor(rapid.Float64Range(0.4, 1.6).Draw(t, "tanks") * year)}} // tanks hold whole litres
 	for i, opens := range []int{60, 230, 425, 700} {
 		w := window(opens, opens+70)
 		w.Terms = Terms{
@@ -52,7 +52,7 @@ func TestAnEasedPlantNeverCostsMore(t *testing.T) {
 		p := drawnPlant(t)
 		was := exact(p)
 		for name, ease := range map[string]func(q *Problem){
-			"more room":          func(q *Problem) { q.Capacity = []Capacity{{0, 1.1 * p.Capacity[0].Litres}} },
+			"more room":          func(q *Problem) { q.Capacity = []Capacity{{0, math.Floor(1.1 * p.Capacity[0].Litres)}} },
 			"a lower reserve":    func(q *Problem) { q.Reserve.Litres *= 0.9 },
 			"cheaper fuel":       func(q *Problem) { q.Windows[1].Terms.Price *= 0.9 },
 			"a cheaper stop":     func(q *Problem) { q.Windows[2].Terms.Fixed *= 0.5 },

@@ -1,7 +1,6 @@
 package resupply
 
 import (
-	"strings"
 	"testing"
 	"time"
 
@@ -419,9 +418,9 @@ func TestGuardsThatTogetherKeepTheTargetAreNoShortage(t *testing.T) {
 	if d.Order.By.Day != 30 {
 		t.Errorf("order by day %d", d.Order.By.Day)
 	}
-	last := d.Explanation.Steps[3]
-	if want := "over all paths together order by " + day(30).String(); !strings.HasPrefix(last.Text(), want) {
-		t.Errorf("the explanation says %q, want %q", last.Text(), want)
+	steps := d.Explanation.Steps
+	if want := "less 30 days lead time: order by " + day(30).String(); d.Order.By.Guard != SoonestGuard || steps[0].Kind != SoonestFrom || steps[1].Text() != want {
+		t.Errorf("guard %q, the explanation says %q, then %q, want %q", d.Order.By.Guard, steps[0].Text(), steps[1].Text(), want)
 	}
 	w.Opens[4], w.Opens[5] = 100, 100
 	if d := Decide(p); d.Status != Short || d.Short.Litres <= 0 {

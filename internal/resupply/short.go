@@ -68,9 +68,9 @@ func (p *Problem) firstReachable() *Order {
 		return nil
 	}
 	o := p.orderFrom(i, perPath(p.Burn.Count(), func(int) int { return Never }))
-	o.By = earliest(o.Shuts, o.Late)
-	opening := w.last(WindowGuard, perPath(len(w.Opens), func(s int) int { return w.Opens[s] - w.Lead[s] }), p.Risk)
-	o.By.Day = min(o.By.Day, opening.Day)
+	soonest := w.last(SoonestGuard, perPath(len(w.Opens), func(s int) int { return w.Opens[s] - w.Lead[s] }), p.Risk)
+	o.By = earliest(o.Shuts, o.Late, &soonest)
+	o.due = o.By.Day
 	o.By.Day = max(o.By.Day, 0)
 	return o
 }

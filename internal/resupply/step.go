@@ -13,9 +13,11 @@ const (
 
 	ClosesAfter   StepKind = "window-closes-after" // the last day before
 	DeadlineIs    StepKind = "supplier-deadline"
-	LessSlip      StepKind = "less-slip"      // days, and the day that they lead to
-	LessLead      StepKind = "less-lead-time" // days, and the day of the order that they lead to
-	TogetherLater StepKind = "order-by-over-all-paths"
+	LessSlip      StepKind = "less-slip"               // days, and the day that they lead to
+	LessLead      StepKind = "less-lead-time"          // days, and the day of the order that they lead to
+	TogetherLater StepKind = "order-by-over-all-paths" // of advice that was issued before the joint guard named its path
+	SoonestFrom   StepKind = "soonest-from-opening"    // ordered later, the fuel would come after today's order would
+	DueToday      StepKind = "due-today"               // since the last day has passed
 
 	OpensOn         StepKind = "window-opens"
 	LeadFromToday   StepKind = "lead-time-from-today" // days, and the day that they lead to
@@ -25,9 +27,22 @@ const (
 	MissingAtRisk   StepKind = "covers-shortage"
 	NoneReachable   StepKind = "no-window-reachable"
 
+	NothingArrives StepKind = "lot-never-arrives" // within the horizon
+	FollowingOn    StepKind = "following-arrives"
+	NoneFollows    StepKind = "none-follows" // by the last day looked at
+	ReserveThen    StepKind = "reserve-then"
+	StockThen      StepKind = "less-stock-then"
+	TanksHold      StepKind = "tanks-hold"
+	HeldBefore     StepKind = "less-held-before-outflow"
+	MissingThen    StepKind = "missing-then" // below 0: left over
+	FreeThen       StepKind = "free-then"    // below 0: too much is there without the lot
+
+	// The least lot, what it is kept to in this order, each with the lot after it, and what sets it.
 	NoLotNeeded    StepKind = "no-lot-needed"
 	LeastFollowing StepKind = "least-to-following-window"
 	LeastHorizon   StepKind = "least-to-horizon" // no following window is in sight
+	RouteLeast     StepKind = "route-smallest-lot"
+	RouteStep      StepKind = "route-step"
 	RoomThen       StepKind = "room-on-arrival"
 	RouteMost      StepKind = "route-largest-lot"
 	WindowMost     StepKind = "window-largest-lot" // on the days on which it may arrive
@@ -54,6 +69,8 @@ type Step struct {
 	Day     *calendar.Day `json:"day,omitempty"`
 	Days    *int          `json:"days,omitempty"`
 	Litres  *int64        `json:"litres_l15,omitempty"`
+	Limit   *float64      `json:"limit_l15,omitempty"` // as the route states it, of which Litres are the nearest whole ones
+	Lot     *int64        `json:"lot_l15,omitempty"`   // after a limit
 	Risk    *float64      `json:"risk_target,omitempty"`
 	Route   string        `json:"route,omitempty"`
 	Window  string        `json:"window,omitempty"`
@@ -67,6 +84,8 @@ const (
 	aDay values = 1 << iota
 	someDays
 	someLitres
+	aLimit
+	aLot
 	aRisk
 	aWindow // the route, the name, and the opening where it has one
 )
@@ -77,14 +96,22 @@ var spoken = []struct {
 	of   values
 }{
 	{ReserveHolds, aRisk}, {ReserveFalls, aDay},
-	{ClosesAfter, aDay | aWindow}, {DeadlineIs, aDay | aWindow}, {LessSlip, aDay | someDays}, {LessLead, aDay | someDays}, {TogetherLater, aDay},
+	{ClosesAfter, aDay | aWindow}, {DeadlineIs, aDay | aWindow}, {LessSlip, aDay | someDays}, {LessLead, aDay | someDays},
+	{TogetherLater, aDay}, {SoonestFrom, aDay | aWindow}, {DueToday, aDay},
 	{OpensOn, aDay | aWindow}, {LeadFromToday, aDay | someDays}, {ArrivesWithSlip, aDay | someDays}, {BringsNothing, aWindow},
 	{MissingOnPath, aDay | someLitres}, {MissingAtRisk, someLitres}, {NoneReachable, 0},
-	{NoLotNeeded, 0}, {LeastFollowing, someLitres}, {LeastHorizon, someLitres}, {RoomThen, someLitres}, {RouteMost, someLitres}, {WindowMost, someLitres},
+	{NothingArrives, aWindow}, {FollowingOn, aDay}, {NoneFollows, aDay},
+	{ReserveThen, aDay | someLitres}, {StockThen, aDay | someLitres}, {TanksHold, aDay | someLitres}, {HeldBefore, aDay | someLitres},
+	{MissingThen, someLitres}, {FreeThen, someLitres},
+	{NoLotNeeded, 0}, {LeastFollowing, someLitres}, {LeastHorizon, someLitres},
+	{RouteLeast, someLitres | aLimit | aLot}, {RouteStep, someLitres | aLimit | aLot}, {RoomThen, someLitres | aLot}, {RouteMost, someLitres | aLimit | aLot}, {WindowMost, someLitres | aLot},
 	{LotAsNeeded, someLitres}, {LotRaised, someLitres}, {LotOfRoom, someLitres}, {LotOfRoute, someLitres}, {LotOfWindow, someLitres}, {LotUnfit, someLitres},
 	{NoRoute, 0}, {NeverOpens, aWindow}, {DeadlinePassed, aWindow | aDay}, {ClosesTooSoon, aWindow}, {ClosingPassed, aWindow | aDay},
 	{OpensTooLate, aWindow}, {ReservePassed, aWindow | aDay},
 }
+
+// spokenBefore lists kinds of which advice that was issued before says less: it stays readable.
+var spokenBefore = map[StepKind]values{RoomThen: someLitres, RouteMost: someLitres}
 
 // StepKinds lists every kind of step.
 func StepKinds() []StepKind {
@@ -99,7 +126,7 @@ func StepKinds() []StepKind {
 func (s Step) speaks() values {
 	var of values
 	for value, said := range map[values]bool{
-		aDay: s.Day != nil, someDays: s.Days != nil, someLitres: s.Litres != nil, aRisk: s.Risk != nil, aWindow: s.Route != "",
+		aDay: s.Day != nil, someDays: s.Days != nil, someLitres: s.Litres != nil, aLimit: s.Limit != nil, aLot: s.Lot != nil, aRisk: s.Risk != nil, aWindow: s.Route != "",
 	} {
 		if said {
 			of |= value
@@ -115,7 +142,7 @@ func (p *Problem) step(kind StepKind, day, days int) Step {
 
 // amount makes a step that speaks of litres.
 func amount(kind StepKind, litres float64) Step {
-	l := whole(litres)
+	l := int64(whole(litres))
 	return Step{Kind: kind, Litres: &l}
 }
 

@@ -1,10 +1,14 @@
 package resupply
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+	"strconv"
+)
 
 // Text says the step in English, "" for a kind that there is not.
 func (s Step) Text() string {
-	for _, say := range []func(Step) string{Step.dateText, Step.todayText, Step.lotText, Step.causeText} {
+	for _, say := range []func(Step) string{Step.dateText, Step.todayText, Step.thenText, Step.lotText, Step.causeText} {
 		if text := say(s); text != "" {
 			return text
 		}
@@ -29,6 +33,10 @@ func (s Step) dateText() string {
 		return fmt.Sprintf("less %s lead time: order by %s", s.days(), s.Day)
 	case TogetherLater:
 		return fmt.Sprintf("over all paths together order by %s: until then it comes as early as an order placed today", s.Day)
+	case SoonestFrom:
+		return fmt.Sprintf("%s: the window %s opens; ordered later than it takes to be there then, the fuel would come after that of an order placed today", s.Day, s.Window)
+	case DueToday:
+		return fmt.Sprintf("that day has passed: order today, %s", s.Day)
 	}
 	return ""
 }
@@ -54,6 +62,31 @@ func (s Step) todayText() string {
 	return ""
 }
 
+// thenText says what the need and the room are made of.
+func (s Step) thenText() string {
+	switch s.Kind {
+	case NothingArrives:
+		return s.window() + ": its fuel arrives on no path within the horizon, so no lot can be worked out"
+	case FollowingOn:
+		return fmt.Sprintf("%s: the following delivery can come", s.Day)
+	case NoneFollows:
+		return fmt.Sprintf("no following delivery can come until the end of the horizon, %s", s.Day)
+	case ReserveThen:
+		return fmt.Sprintf("%s: reserve %d L", s.Day, *s.Litres)
+	case StockThen:
+		return fmt.Sprintf("%s: less the stock without the lot, %d L", s.Day, *s.Litres)
+	case TanksHold:
+		return fmt.Sprintf("%s: the tanks hold %d L", s.Day, *s.Litres)
+	case HeldBefore:
+		return fmt.Sprintf("%s: less what is in them before the day's outflow, %d L", s.Day, *s.Litres)
+	case MissingThen:
+		return fmt.Sprintf("so %d L are missing", *s.Litres)
+	case FreeThen:
+		return fmt.Sprintf("so there is room for %d L", *s.Litres)
+	}
+	return ""
+}
+
 // lotText says how the lot follows from what is needed, what there is room for and what the route brings.
 func (s Step) lotText() string {
 	switch s.Kind {
@@ -64,11 +97,15 @@ func (s Step) lotText() string {
 	case LeastHorizon:
 		return fmt.Sprintf("at least %d L on arrival carry the plant to the end of the horizon at the risk target: on many paths no following window is in sight", *s.Litres)
 	case RoomThen:
-		return fmt.Sprintf("on arrival there is room for %d L at the risk target, for fuel as warm as it may get", *s.Litres)
+		return fmt.Sprintf("on arrival there is room for %d L at the risk target, for fuel as warm as it may get", *s.Litres) + s.lotAfter()
+	case RouteLeast:
+		return fmt.Sprintf("the route brings at least %d L at a time", *s.Litres) + s.lotAfter()
+	case RouteStep:
+		return fmt.Sprintf("the route brings whole steps of %s L", s.limit()) + s.lotAfter()
 	case RouteMost:
-		return fmt.Sprintf("the route brings at most %d L at a time", *s.Litres)
+		return fmt.Sprintf("the route brings at most %d L at a time", *s.Litres) + s.lotAfter()
 	case WindowMost:
-		return fmt.Sprintf("on the days on which it may arrive a lot is at most %d L at the risk target", *s.Litres)
+		return fmt.Sprintf("on the days on which it may arrive a lot is at most %d L at the risk target", *s.Litres) + s.lotAfter()
 	case LotAsNeeded:
 		return fmt.Sprintf("lot %d L: what is needed", *s.Litres)
 	case LotRaised:
@@ -104,6 +141,19 @@ func (s Step) causeText() string {
 		return fmt.Sprintf("%s: the last day to order for the reserve, %s, has passed", s.window(), s.Day)
 	}
 	return ""
+}
+
+// limit writes a step as the route states it, to the millilitre: so many gallons are no whole litres.
+func (s Step) limit() string {
+	return strconv.FormatFloat(math.Round(1000**s.Limit)/1000, 'f', -1, 64)
+}
+
+// lotAfter says the lot after a limit; advice that was issued before does not.
+func (s Step) lotAfter() string {
+	if s.Lot == nil {
+		return ""
+	}
+	return fmt.Sprintf(": lot %d L", *s.Lot)
 }
 
 func (s Step) days() string {

@@ -1,5 +1,13 @@
 package resupply
 
+import "math"
+
+// A walk along a path is in whole litres, so that what is printed is what was decided on. What has cumulated
+// since the as-of day is rounded, not each day, so that rounding does not pile up.
+
+// whole rounds litres.
+func whole(litres float64) float64 { return math.RoundToEven(litres) } // one instruction, which Round is not
+
 // delivery is a lot that arrives on a path's own day.
 type delivery struct {
 	litres float64
@@ -9,10 +17,15 @@ type delivery struct {
 // stock gives the usable stock at the close of a day on a path, with the open orders that have
 // arrived and any further deliveries. It falls below zero by what could not be served.
 func (p *Problem) stock(path, day int, more ...delivery) float64 {
-	s := p.Stock[path] - p.Burn.Cumulative(path, day) - p.drawn(day)
+	return p.supply(path, day, more...) - p.out(path, day)
+}
+
+// supply is the stock at the close of the as-of day with all that has arrived by the close of a day.
+func (p *Problem) supply(path, day int, more ...delivery) float64 {
+	s := whole(p.Stock[path])
 	for i := range p.Receipts {
 		if p.Receipts[i].Day[path] <= day {
-			s += p.Receipts[i].on(path)
+			s += whole(p.Receipts[i].on(path))
 		}
 	}
 	for _, d := range more {
@@ -23,16 +36,21 @@ func (p *Problem) stock(path, day int, more ...delivery) float64 {
 	return s
 }
 
+// out is all that has gone out by the close of a day.
+func (p *Problem) out(path, day int) float64 { return p.burned(path, day) + p.drawn(day) }
+
+func (p *Problem) burned(path, day int) float64 { return whole(p.Burn.Cumulative(path, day)) }
+
 func (p *Problem) drawn(day int) float64 {
 	if p.Draws == nil {
 		return 0
 	}
-	return p.Draws[day]
+	return whole(p.Draws[day])
 }
 
 // outflow gives burn and draws between the closes of two days.
 func (p *Problem) outflow(path, from, to int) float64 {
-	return p.Burn.Cumulative(path, to) - p.Burn.Cumulative(path, from) + p.drawn(to) - p.drawn(from)
+	return p.out(path, to) - p.out(path, from)
 }
 
 // reserve gives the reserve at the close of a day on a path; in days it moves with the coming outflow, as a share
@@ -42,16 +60,25 @@ func (p *Problem) reserve(path, day int) float64 {
 	case p.Reserve.Days > 0:
 		return p.outflow(path, day, day+p.Reserve.Days)
 	case p.Reserve.Share > 0:
-		return p.Reserve.Share * p.capacity(day)
+		return whole(p.Reserve.Share * p.capacity(day))
 	}
-	return p.Reserve.Litres
+	return whole(p.Reserve.Litres)
+}
+
+// gap gives what the stock lacks of the reserve at the close of a day, below 0 what it has above it. With a
+// reserve in days, what has gone out by the day cancels.
+func (p *Problem) gap(path, day int, more ...delivery) float64 {
+	if p.Reserve.Days > 0 {
+		return p.out(path, day+p.Reserve.Days) - p.supply(path, day, more...)
+	}
+	return p.reserve(path, day) - p.stock(path, day, more...)
 }
 
 // firstBelow gives the first day from one day to another, both included, whose close finds the stock
 // under the reserve, or Never.
 func (p *Problem) firstBelow(path, from, to int, more ...delivery) int {
 	for t := from; t <= to; t++ {
-		if p.stock(path, t, more...) < p.reserve(path, t) {
+		if p.gap(path, t, more...) > 0 {
 			return t
 		}
 	}
@@ -72,16 +99,16 @@ func (p *Problem) firstDry(path int) int {
 // another, and the day on which it does; negative litres are what is left over at the tightest.
 func (p *Problem) shortage(path, from, before int, more ...delivery) (litres float64, day int) {
 	day = from
-	litres = p.reserve(path, from) - p.stock(path, from, more...)
+	litres = p.gap(path, from, more...)
 	for t := from + 1; t < before && t <= p.Horizon; t++ {
-		if s := p.reserve(path, t) - p.stock(path, t, more...); s > litres {
+		if s := p.gap(path, t, more...); s > litres {
 			litres, day = s, t
 		}
 	}
 	return litres, day
 }
 
-// capacity gives what the available tanks hold on a day.
+// capacity gives what the available tanks hold on a day, in litres that fit whole.
 func (p *Problem) capacity(day int) float64 {
 	held := 0.0
 	for _, c := range p.Capacity {
@@ -89,7 +116,7 @@ func (p *Problem) capacity(day int) float64 {
 			held = c.Litres
 		}
 	}
-	return held
+	return math.Floor(held)
 }
 
 // perPath makes one value a path.

@@ -25,6 +25,8 @@ type plantPage struct {
 	Facts                []fact // of the order
 	Shortage             *shortageView
 	Why                  *whyView
+	WhyLot               *lotView
+	Changes              changesView
 	Stock                stockView
 	Tanks                tanksView
 	Burn                 burnView
@@ -63,6 +65,11 @@ func (s *Site) plant(c echo.Context) error {
 		return err
 	}
 	page := s.plantOf(p, recordOf(rows, p.Plant))
+	if c.QueryParam(askChanges) != "" {
+		if page.Changes, err = s.changes(c.Request().Context(), p); err != nil {
+			return err
+		}
+	}
 	page.Frame = s.frame(c, "fleet", p.Name+": "+page.Heading)
 	page.AsOf = asOfLine([]advice.Plant{p})
 	return plantTemplate.render(c, http.StatusOK, page)
@@ -83,7 +90,7 @@ func (s *Site) plantOf(p advice.Plant, record *inventory.Plant) plantPage {
 		Name: p.Name, Group: capital(plain(p.Group)), Status: string(p.Status), Act: needsAct(p.Status),
 		Lead: plantLead(p), Marks: chart.Marks,
 		Figures: figureRows(p), Windows: windowRows(p),
-		Facts: orderFacts(p), Shortage: shortageOf(p), Plan: planOf(p), Why: whyOf(p, record.Risk()),
+		Facts: orderFacts(p), Shortage: shortageOf(p), Plan: planOf(p), Why: whyOf(p, record.Risk()), WhyLot: whyLotOf(p), Changes: changesView{Path: changesPath(p.Plant)},
 		Stock: stockOf(p), Tanks: tanksOf(p, record.Display), Burn: burnOf(p), Scores: scoresOf(p), Suppose: supposeFormOf(p, nil),
 		OnTheWay: arrivalRows(p.OpenOrders, p.AsOf), Proposed: arrivalRows(p.Proposed, p.AsOf), InTransit: inTransit(p),
 		Clearances: clearanceRows(p), Overfull: overfullViews(p), OrdersPath: ordersPath(p.Plant), SetAside: setAsideRows(p), Notices: noticeRows(p), Assumptions: p.Assumptions,
@@ -203,6 +210,8 @@ func guardSentence(p advice.Plant) string {
 		return "Ordered later, it could miss the " + name + " before the window closes."
 	case resupply.DeadlineGuard:
 		return "After " + longDay(p.Order.OrderBy, p.AsOf) + " the supplier takes no orders for the " + name + " any more."
+	case resupply.SoonestGuard:
+		return "Ordered later, the fuel would come after that of an order placed today."
 	}
 	return ""
 }

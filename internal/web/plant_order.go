@@ -38,6 +38,8 @@ func guardName(g resupply.Guard) string {
 		return "later, the window could close first"
 	case resupply.DeadlineGuard:
 		return "the supplier’s own deadline"
+	case resupply.SoonestGuard:
+		return "later, it would come after the fuel of an order placed today"
 	}
 	return string(g)
 }

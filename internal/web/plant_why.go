@@ -5,9 +5,15 @@ import (
 	"overwinter/internal/resupply"
 )
 
-// whyView is the arithmetic behind an answer, line by line, so that it adds up.
+// whyView is the arithmetic behind an answer.
 type whyView struct {
-	Intro           string
+	Intro string
+	sumView
+}
+
+// sumView is a path line by line, so that it adds up, and the steps to what it decides.
+type sumView struct {
+	Label           string
 	Draws, Received bool // whether any line has some: a column of nothing is left out
 	Missing         bool // a line's stock lies below nothing
 	Lines           []whyLine
@@ -19,13 +25,51 @@ type whyLine struct {
 	Below                                             bool // the stock is below the reserve
 }
 
+// lotView is the arithmetic behind a lot.
+type lotView struct {
+	Steps      []string
+	Need, Room *sumView // nil in advice that was issued before it told them
+}
+
 func whyOf(p advice.Plant, risk float64) *whyView {
 	x := p.Explanation
 	if x == nil {
 		return nil
 	}
-	v := &whyView{Intro: whyIntro(p, risk) + " Its stock today is a little above or below the best estimate, as far as a gauging may be off."}
-	for _, l := range x.Lines {
+	return &whyView{
+		Intro:   whyIntro(p, risk) + " Its stock today is a little above or below the best estimate, as far as a gauging may be off.",
+		sumView: sumOf(p, "The arithmetic", resupply.Deciding{Lines: x.Lines, Steps: x.Steps[:lotFrom(x.Steps)]}),
+	}
+}
+
+// whyLotOf is nil where the steps come to no lot.
+func whyLotOf(p advice.Plant) *lotView {
+	x := p.Explanation
+	if x == nil || lotFrom(x.Steps) == len(x.Steps) {
+		return nil
+	}
+	v := &lotView{Steps: stepsInWords(p, x.Steps[lotFrom(x.Steps):])}
+	if x.Need != nil && x.Room != nil {
+		need, room := sumOf(p, "What is needed", *x.Need), sumOf(p, "The room", *x.Room)
+		v.Need, v.Room = &need, &room
+	}
+	return v
+}
+
+// lotFrom is where the steps turn from the day of the order to its lot.
+func lotFrom(steps []resupply.Step) int {
+	for i, s := range steps {
+		switch s.Kind {
+		case resupply.NoLotNeeded, resupply.LeastFollowing, resupply.LeastHorizon, resupply.NothingArrives:
+			return i
+		}
+	}
+	return len(steps)
+}
+
+func sumOf(p advice.Plant, label string, d resupply.Deciding) sumView {
+	v := sumView{Label: label, Steps: stepsInWords(p, d.Steps)}
+	for _, l := range d.Lines {
 		v.Draws, v.Received, v.Missing = v.Draws || l.Draws != 0, v.Received || l.Received != 0, v.Missing || l.Stock < 0
 		v.Lines = append(v.Lines, whyLine{
 			Day: shortDay(l.Day, p.AsOf), Event: eventsInWords(l.Events),
@@ -33,10 +77,15 @@ func whyOf(p advice.Plant, risk float64) *whyView {
 			Stock: whole(float64(l.Stock)), Reserve: whole(float64(l.Reserve)), Below: l.Stock < l.Reserve,
 		})
 	}
-	for _, s := range x.Steps {
-		v.Steps = append(v.Steps, sentence(stepInWords(s, p)))
-	}
 	return v
+}
+
+func stepsInWords(p advice.Plant, steps []resupply.Step) []string {
+	var said []string
+	for _, s := range steps {
+		said = append(said, sentence(stepInWords(s, p)))
+	}
+	return said
 }
 
 // less writes what is taken off, plus what is added; nothing where there is none.
@@ -56,7 +105,7 @@ func plus(litres int64) string {
 
 // whyIntro says which path the lines follow, and what that has to do with the answer.
 func whyIntro(p advice.Plant, risk float64) string {
-	if p.Explanation.Guard == resupply.DeadlineGuard {
+	if p.Short == nil && p.Explanation.Guard == resupply.DeadlineGuard {
 		return "The supplier’s own deadline decides: it comes before the last day that the stock, or the window, would allow. The lines follow one path, a simulated future of daily consumption, until then."
 	}
 	one := oneIn(risk)
@@ -66,6 +115,8 @@ func whyIntro(p advice.Plant, risk float64) string {
 		return decides + " the stock would fall below its reserve even earlier; that much risk is accepted."
 	case p.Order == nil:
 		return "The lines follow a path, a simulated future of daily consumption, in which the stock runs low early. Only in " + one + " would it be lower than this; that much risk is accepted."
+	case p.Explanation.Guard == resupply.SoonestGuard:
+		return "The lines follow a path, a simulated future of daily consumption, in which the window opens early. In " + one + " it would open even earlier, or the order take longer; that much risk is accepted."
 	case p.Explanation.Guard == resupply.WindowGuard:
 		return decides + " the window would close even earlier, or the fuel take longer; that much risk is accepted."
 	}

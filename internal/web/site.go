@@ -1,5 +1,5 @@
 // Package web is the pages: the advice in force, set for people to read, and the forms by which they
-// report. It shows what was saved as issued, and the books and suppositions as they are reckoned for it; it works nothing out
+// report. It shows what was saved as issued, and the books, suppositions and sensitivities as they are reckoned for it; it works nothing out
 // itself. Display units, words and the look of a date are chosen here and nowhere else. Every page works
 // without script.
 package web

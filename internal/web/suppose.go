@@ -12,9 +12,11 @@ import (
 	"overwinter/internal/notice"
 )
 
-// Supposer works a plant out under a supposition and saves nothing; *advice.Adviser does.
+// Supposer works a plant out under a supposition, or with one thing changed at a time, and saves nothing;
+// *advice.Adviser does.
 type Supposer interface {
 	Suppose(ctx context.Context, plant string, s advice.Supposition) (advice.Supposed, error)
+	Sensitivities(ctx context.Context, plant string) (advice.Sensitive, error)
 }
 
 // supposePage is what would follow at a plant from a supposition.

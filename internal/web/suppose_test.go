@@ -19,7 +19,12 @@ import (
 type supposer struct {
 	asked *advice.Supposition
 	got   advice.Supposed
+	under advice.Sensitive
 	err   error
+}
+
+func (s *supposer) Sensitivities(context.Context, string) (advice.Sensitive, error) {
+	return s.under, s.err
 }
 
 func (s *supposer) Suppose(_ context.Context, plant string, of advice.Supposition) (advice.Supposed, error) {

@@ -12,7 +12,7 @@ import (
 // full is a step of a kind with every value that a step can have.
 func full(kind resupply.StepKind) resupply.Step {
 	return resupply.Step{
-		Kind: kind, Day: pointer(after(-305)), Days: pointer(1), Litres: pointer(int64(68_245)), Risk: pointer(0.05),
+		Kind: kind, Day: pointer(after(-305)), Days: pointer(1), Litres: pointer(int64(68_245)), Limit: pointer(68_245.0), Lot: pointer(int64(70_030)), Risk: pointer(0.05),
 		Route: "kestrel-barge", Window: "early-summer", Opening: pointer(after(99)),
 	}
 }

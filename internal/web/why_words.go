@@ -1,6 +1,8 @@
 package web
 
 import (
+	"math"
+	"strconv"
 	"strings"
 
 	"overwinter/internal/advice"
@@ -41,6 +43,31 @@ func eventInWords(e resupply.Event) string {
 		return "fuel ordered today would arrive"
 	case resupply.HorizonEnds:
 		return "last day looked at"
+	case resupply.WindowOpening:
+		return "the window opens"
+	}
+	return lotEventInWords(e)
+}
+
+// lotEventInWords puts an event of the paths that decide the lot.
+func lotEventInWords(e resupply.Event) string {
+	switch e.Kind {
+	case resupply.LotOrdered:
+		return "the lot is ordered"
+	case resupply.LowestBefore:
+		return "farthest below the reserve before the lot"
+	case resupply.FallbackKept:
+		return "a fallback has kept the reserve until now"
+	case resupply.LotArrives:
+		return "the lot arrives, its own litres left out"
+	case resupply.MostMissing:
+		return "most is missing before the delivery after it"
+	case resupply.FollowingArrives:
+		return "the delivery after it can come"
+	case resupply.DayBefore:
+		return "the day before"
+	case resupply.LeastRoom:
+		return "least room for the lot"
 	}
 	return ""
 }
@@ -56,7 +83,7 @@ func stepInWords(s resupply.Step, p advice.Plant) string {
 // wordsOf looks for the words of a step, "" where the pages have none for its kind.
 func wordsOf(s resupply.Step, p advice.Plant) string {
 	w := stepOf{s, p}
-	for _, say := range []func() string{w.dates, w.today, w.lot, w.cause} {
+	for _, say := range []func() string{w.dates, w.today, w.then, w.lot, w.cause} {
 		if text := say(); text != "" {
 			return text
 		}
@@ -91,6 +118,10 @@ func (w stepOf) dates() string {
 		return "less " + w.days() + " slip: " + w.day()
 	case resupply.LessLead:
 		return "less " + w.days() + " lead time: order by " + w.day()
+	case resupply.SoonestFrom:
+		return w.day() + ": the window may open; ordered too late to be there then, the fuel would come after that of an order placed today"
+	case resupply.DueToday:
+		return "that day has passed: order today, " + w.day()
 	case resupply.TogetherLater:
 		return "over all paths together order by " + w.day() + ": until then the fuel comes as early as if it were ordered today"
 	}
@@ -118,6 +149,49 @@ func (w stepOf) today() string {
 	return ""
 }
 
+// then says what the need and the room are made of.
+func (w stepOf) then() string {
+	switch w.Kind {
+	case resupply.NothingArrives:
+		return "on no path does the " + w.brings() + " come within the time looked at, so no lot can be worked out"
+	case resupply.FollowingOn:
+		return w.day() + ": the delivery after it can come"
+	case resupply.NoneFollows:
+		return "no delivery after it can come until the last day looked at, " + w.day()
+	case resupply.ReserveThen:
+		return w.day() + ": reserve " + w.litres()
+	case resupply.StockThen:
+		return w.day() + ": less the stock without the lot, " + w.litres()
+	case resupply.TanksHold:
+		return w.day() + ": the tanks hold " + w.litres()
+	case resupply.HeldBefore:
+		return w.day() + ": less what is in them before that day’s burn and draws, " + w.litres()
+	case resupply.MissingThen:
+		return "so " + w.litres() + " are missing"
+	case resupply.FreeThen:
+		return "so there is room for " + w.litres()
+	}
+	return ""
+}
+
+// limit writes a step as the route states it, to the millilitre where that is no whole litre.
+func (w stepOf) limit() string {
+	text := strconv.FormatFloat(math.Round(1000**w.Limit)/1000, 'f', -1, 64)
+	_, fraction, broken := strings.Cut(text, ".")
+	if text = whole(math.Floor(*w.Limit + 0.0005)); broken {
+		text += "." + fraction
+	}
+	return text + joint + "L"
+}
+
+// after says the lot that a limit leaves; advice that was issued before does not.
+func (w stepOf) after() string {
+	if w.Lot == nil {
+		return ""
+	}
+	return ": lot " + whole(float64(*w.Lot)) + joint + "L"
+}
+
 // lot says how the lot follows from what is needed, what there is room for and what the route brings.
 func (w stepOf) lot() string {
 	switch w.Kind {
@@ -128,11 +202,15 @@ func (w stepOf) lot() string {
 	case resupply.LeastHorizon:
 		return "at least " + w.litres() + " on arrival carry the plant to the end of the time looked at, at the risk target: on many paths no following window is in sight"
 	case resupply.RoomThen:
-		return "on arrival there is room for " + w.litres() + " at the risk target, for fuel as warm as it may get"
+		return "on arrival there is room for " + w.litres() + " at the risk target, for fuel as warm as it may get" + w.after()
+	case resupply.RouteLeast:
+		return "the route brings at least " + w.litres() + " at a time" + w.after()
+	case resupply.RouteStep:
+		return "the route brings whole steps of " + w.limit() + w.after()
 	case resupply.RouteMost:
-		return "the route brings at most " + w.litres() + " at a time"
+		return "the route brings at most " + w.litres() + " at a time" + w.after()
 	case resupply.WindowMost:
-		return "on the days on which it may arrive a lot is at most " + w.litres() + " at the risk target"
+		return "on the days on which it may arrive a lot is at most " + w.litres() + " at the risk target" + w.after()
 	case resupply.LotAsNeeded:
 		return "lot " + w.litres() + ": what is needed"
 	case resupply.LotRaised:

@@ -190,6 +190,10 @@ func (p *Problem) timesWhole(k float64) *Problem {
 		for i := range q.Windows {
 			l := &q.Windows[i].Lot
 			l.Min, l.Max, l.Step = of(l.Min), of(l.Max), of(l.Step)
+			q.Windows[i].Limits = slices.Clone(q.Windows[i].Limits)
+			for d := range q.Windows[i].Limits {
+				q.Windows[i].Limits[d].Litres = of(q.Windows[i].Limits[d].Litres)
+			}
 		}
 		q.Fallbacks = slices.Clone(p.Fallbacks)
 		for i := range q.Fallbacks {

@@ -109,7 +109,10 @@ func lotName(l advice.PlannedLot) string {
 	if l.Opens != nil {
 		name += " " + fmt.Sprint(yearOf(*l.Opens))
 	}
-	if l.Delivery > 1 {
+	switch {
+	case l.Late:
+		name += ", late"
+	case l.Delivery > 1:
 		name += fmt.Sprintf(", delivery %d", l.Delivery)
 	}
 	return name

@@ -28,6 +28,7 @@ type PlannedLot struct {
 	Window   string         `json:"window"`
 	Opens    *calendar.Day  `json:"window_opens"` // median; nil for a way open all year
 	Delivery int            `json:"delivery"`     // of the window, from 1
+	Late     bool           `json:"late"`         // as late in the window as it surely can come
 	OrderBy  calendar.Day   `json:"order_by"`
 	Arrives  resupply.Dates `json:"arrives"`
 	// UpTo is the usable stock to which the delivery fills the tanks: what decides the lot on the day.
@@ -148,7 +149,7 @@ func plannedOf(plan *resupply.Plan, r resupply.PlanReplayed, currency string) *P
 	}
 	for _, l := range plan.Lots {
 		out.Lots = append(out.Lots, PlannedLot{
-			Route: l.Window.Route, Window: l.Window.Name, Opens: opening(l.Window), Delivery: l.Delivery, OrderBy: l.OrderBy, Arrives: l.Arrives,
+			Route: l.Window.Route, Window: l.Window.Name, Opens: opening(l.Window), Delivery: l.Delivery, Late: l.Late, OrderBy: l.OrderBy, Arrives: l.Arrives,
 			UpTo: l.UpTo, CallBelow: l.CallBelow, Lot: l.Litres.P50, LotP10: l.Litres.P10, LotP90: l.Litres.P90, Called: l.Called,
 			PriceMinor: minor(1000 * l.Price), FailChance: l.FailShare, Alone: l.Alone, Why: levelOf(l.Why, l.UpTo),
 		})

@@ -32,6 +32,7 @@ var planMeanings = map[string]string{
 	"fallback_p90_l15":                  "What it brings at most in nine of ten futures.",
 	"missing_mean_l15":                  "What is not burned for want of fuel where there is no fallback with a price, mean.",
 	"delivery":                          "Which delivery of the window, from 1.",
+	"late":                              "Whether it comes as late in the window as it surely can, when there is the most room, and not as early.",
 	"PlannedLot.order_by":               "Ordered later it comes later, at the risk target.",
 	"arrives":                           "When it comes; null points lie beyond the horizon.",
 	"PlannedLevel.arrives":              "When it comes in the future that decides the level.",

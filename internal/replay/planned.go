@@ -63,12 +63,15 @@ func (p *planned) plan(v *view) map[visit]plannedCall {
 			if lot.Window != &problem.Windows[i] {
 				continue
 			}
-			nth := rest.arrived + lot.Delivery - 1
-			if lot.Delivery > rest.waiting {
+			nth, after := rest.arrived+lot.Delivery-1, rest.after
+			if lot.Late || lot.Delivery > rest.waiting {
 				nth, fresh = fresh, fresh+1
 			}
+			if !lot.Late { // a late one is kept back by its order
+				after += (lot.Delivery - 1) * v.s.Window.Apart
+			}
 			of := visit{rest.year, nth}
-			p.lots[of] = plannedCall{call{of, rest.after + (lot.Delivery-1)*v.s.Window.Apart}, lot}
+			p.lots[of] = plannedCall{call{of, after}, lot}
 		}
 	}
 	return p.lots

@@ -104,9 +104,13 @@ func (l *levels) most(risk float64) float64 {
 	return l.room[max(Allowed(n, risk), 0)]
 }
 
-// left is the risk that a delivery's failing leaves for being late or small; see leftForLateness.
+// mostLost is the share of the risk target up to which a delivery's failing is taken off it. Beyond, too little is left
+// for coming late: then the target is held over the paths on which it comes, and the plan says so.
+const mostLost = 0.9
+
+// left is what a delivery's failing leaves of the risk target for being late or small.
 func (f *futures) left(to int) float64 {
-	if lost := f.all[to].failing(); lost <= f.p.Risk/2 {
+	if lost := f.all[to].failing(); lost <= mostLost*f.p.Risk {
 		return f.p.Risk - lost
 	}
 	return f.p.Risk

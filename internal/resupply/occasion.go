@@ -13,22 +13,23 @@ const mostOccasions = 9
 // occasion is one delivery that a plan may use, ordered on a planned day.
 type occasion struct {
 	window  *Window
-	index   int // of the window
-	nth     int // delivery of the window, from 0
+	index   int  // of the window
+	nth     int  // delivery of the window, from 0
+	late    bool // as late as the window lets it
 	ordered int
 	arrival []int // on each path; Never where it does not come within the horizon
 	median  int   // arrival, over the paths on which it comes
 }
 
 func (o *occasion) name() string {
-	if o.nth == 0 {
-		return o.window.Name
+	switch {
+	case o.late:
+		return o.window.Name + ", late"
+	case o.nth > 0:
+		return fmt.Sprintf("%s, delivery %d", o.window.Name, o.nth+1)
 	}
-	return fmt.Sprintf("%s, delivery %d", o.window.Name, o.nth+1)
+	return o.window.Name
 }
-
-// same tells that two deliveries are of one window, which fails for both. A way open all year does not fail.
-func (o *occasion) same(other *occasion) bool { return o.window == other.window && !o.window.AllYear }
 
 // failing is the chance that it does not come: that the window is lost, which is known, or that it closes first,
 // which is counted on the paths on which it opens.
@@ -55,7 +56,7 @@ func (p *Problem) occasions() []*occasion {
 	}
 	slices.SortStableFunc(all, func(a, b *occasion) int { return cmp.Compare(a.median, b.median) })
 	all = all[:min(len(all), mostOccasions+1)]
-	for len(all) > 0 && all[len(all)-1].nth > 0 && !all[len(all)-1].window.AllYear {
+	for len(all) > 0 && (all[len(all)-1].nth > 0 || all[len(all)-1].late) && !all[len(all)-1].window.AllYear {
 		all = all[:len(all)-1] // a window that is not planned from opens with its first delivery
 	}
 	return all
@@ -77,7 +78,48 @@ func (p *Problem) occasionsOf(index int) []*occasion {
 			all = append(all, o)
 		}
 	}
+	if late := p.lateIn(index, all); late != nil {
+		all = append(all, late)
+	}
 	return all
+}
+
+const (
+	lateShare = 0.2 // of the risk target that a delivery late in a window may take for coming after it closes
+	leastLate = 14  // days after the others, for it to be worth a thought
+)
+
+// lateIn is a delivery of a window that comes as late as it surely can: it finds the most room, and carries farthest. Nil
+// where it would not come much later than the others.
+func (p *Problem) lateIn(index int, others []*occasion) *occasion {
+	w := &p.Windows[index]
+	if w.AllYear || len(others) == 0 {
+		return nil
+	}
+	last := w.last(WindowGuard, windowLast(w), lateShare*p.Risk).Day
+	if w.OrderBy != nil {
+		last = min(last, *w.OrderBy)
+	}
+	o := &occasion{index: index, late: true, ordered: last}
+	if last <= others[0].ordered || last == Never {
+		return nil
+	}
+	if o.on(p); o.median == Never || o.median < others[len(others)-1].median+max(leastLate, w.apart()) {
+		return nil
+	}
+	return o
+}
+
+// together tells that a plan may use some deliveries: of one window there are only so many.
+func (p *Problem) together(used []*occasion) bool {
+	of := map[*Window]int{}
+	for _, o := range used {
+		of[o.window]++
+		if of[o.window] > p.deliveries(o.window) {
+			return false
+		}
+	}
+	return true
 }
 
 // on puts the delivery on the paths of a problem.

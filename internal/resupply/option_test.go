@@ -40,6 +40,7 @@ func TestOptionsCompareOnTheSamePaths(t *testing.T) {
 	p := plain()
 	for i := range p.Windows {
 		p.Windows[i].Terms = Terms{Fixed: 500, Price: 1, Currency: "USD"}
+		p.Windows[i].Closes = same(paths, p.Windows[i].Opens[0]+10) // too soon for a later delivery
 	}
 	options := map[OptionKind]Option{}
 	for _, o := range p.Plan(1).Options(p, 1) {

@@ -27,6 +27,7 @@ type Plan struct {
 type PlannedLot struct {
 	Window    *Window
 	Delivery  int          // of the window, from 1
+	Late      bool         // as late in the window as it surely can come, instead of as early
 	OrderBy   calendar.Day // later it comes later, at the risk target
 	Arrives   Dates
 	UpTo      float64 // usable litres in the tanks once it has come: what decides the lot on the day
@@ -80,7 +81,7 @@ func (f *futures) planOf(c *course, seed uint64) *Plan {
 	for k, u := range c.used {
 		o := f.all[u]
 		lot := PlannedLot{
-			Window: o.window, Delivery: o.nth + 1, OrderBy: f.p.AsOf + calendar.Day(o.ordered), Arrives: f.p.dates(o.arrival),
+			Window: o.window, Delivery: o.nth + 1, Late: o.late, OrderBy: f.p.AsOf + calendar.Day(o.ordered), Arrives: f.p.dates(o.arrival),
 			UpTo: c.upTo[k], CallBelow: c.call[k], Litres: c.litres[k], Called: called[k], Price: f.price[u], FailShare: o.failing(), Why: f.because(c, k),
 		}
 		lot.Alone = lot.FailShare > f.p.Risk

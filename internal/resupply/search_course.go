@@ -41,13 +41,13 @@ func (f *futures) cheapest(allowed func(occasion int) bool) []*course {
 	var all []*course
 	n := f.last()
 	for set := range uint(1) << n {
-		c := &course{used: make([]int, 0, bits.OnesCount(set))}
+		c, occasions := &course{used: make([]int, 0, bits.OnesCount(set))}, make([]*occasion, 0, n)
 		for u := range n {
 			if set&(1<<u) != 0 && allowed(u) {
-				c.used = append(c.used, u)
+				c.used, occasions = append(c.used, u), append(occasions, f.all[u])
 			}
 		}
-		if len(c.used) == bits.OnesCount(set) && f.settle(c) {
+		if len(c.used) == bits.OnesCount(set) && f.p.together(occasions) && f.settle(c) {
 			all = append(all, c)
 		}
 	}

@@ -69,7 +69,10 @@ func openingOf(opens *calendar.Day, asOf calendar.Day) string {
 // lotName names a delivery of the plan.
 func lotName(p advice.Plant, l advice.PlannedLot) string {
 	name := capital(delivery(p, l.Route, l.Window))
-	if l.Delivery > 1 {
+	switch {
+	case l.Late:
+		name += ", late"
+	case l.Delivery > 1:
 		name += ", " + ordinal(l.Delivery) + " delivery"
 	}
 	return name

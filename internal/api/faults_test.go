@@ -102,7 +102,7 @@ func TestOnlyTheMessageOfAFailureReachesTheClient(t *testing.T) {
 		{"a panic", func() error { panic(secret) }, 500, "", true},
 	}
 	paths := []string{"/plants", "/plants/a", "/plants/a/stock", "/plants/a/projection", "/plants/a/advice", "/plants/a/advice/issued", "/plants/a/forecast-scores", "/budget", "/changes", "/health",
-		"/plants/a/books", "/plants/a/orders", "/plants/a/receipts", "/plants/a/usages", "/plants/a/supposed?load_percent=5", "/plants/a/sensitivities", "/plants/a/plan/options"}
+		"/plants/a/books", "/plants/a/orders", "/plants/a/receipts", "/plants/a/usages", "/plants/a/supposed?load_percent=5", "/plants/a/sensitivities", "/plants/a/plan", "/plants/a/plan/options"}
 	bodies := examples(t)
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

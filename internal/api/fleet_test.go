@@ -172,7 +172,7 @@ func TestQuestionsThatMakeNoSenseAreRefused(t *testing.T) {
 func TestAnAnswerThatTheClientHoldsIsNotSentAgain(t *testing.T) {
 	w := reading(t)
 	for _, path := range []string{"/plants", "/plants?order=plant&limit=5", "/plants/northgate", "/plants/northgate/stock",
-		"/plants/northgate/projection", "/plants/northgate/advice", "/plants/northgate/advice/issued", "/plants/northgate/forecast-scores", "/budget", "/changes", "/health"} {
+		"/plants/northgate/projection", "/plants/northgate/advice", "/plants/northgate/advice/issued", "/plants/northgate/plan", "/plants/northgate/plan/options", "/plants/northgate/forecast-scores", "/budget", "/changes", "/health"} {
 		first := w.get("/api/v1"+path).want(t, 200)
 		tag := first.Header.Get("ETag")
 		if !strings.HasPrefix(tag, `"`) || first.Header.Get("Cache-Control") != "private, no-cache" {

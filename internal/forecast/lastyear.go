@@ -8,8 +8,7 @@ const (
 )
 
 // lastYear gives by how much the mean log level of the last year, what passed in it included, lies above the one
-// that the posteriors expect of the year to come. It is 0 where less than yearCovered of the last year was measured. Of an
-// erratic plant it is the log of what the year burned over what the level makes of it, since a month's log is no measure of it.
+// that the posteriors expect of the year to come. It is 0 where less than yearCovered of the last year was measured.
 //
 // Adding part of it to the level is a combination of two forecasts, the local level and last year's
 // total, which errs less than either where neither is the truth: the oldest finding of forecasting
@@ -21,10 +20,10 @@ func (f *fit) lastYear(found []posterior) float64 {
 		passing += found[i].weight * found[i].mean[1]
 	}
 	from := f.lastYearBegins()
-	days, sum, litres, expected := 0.0, 0.0, 0.0, 0.0
+	days, sum := 0.0, 0.0
 	for i := range f.rows {
 		o, r := &f.observations[i], &f.rows[i]
-		if o.named || r.coarse != f.erratic || o.Start < from {
+		if o.named || r.coarse || o.Start < from {
 			continue
 		}
 		fitted := 0.0
@@ -33,17 +32,12 @@ func (f *fit) lastYear(found []posterior) float64 {
 		}
 		days += o.Days()
 		sum += o.Days() * (fitted + r.residual - r.booked - level)
-		litres += float64(o.Litres)
-		expected += r.expected * exp(level-fitted)
 	}
 	if days < yearCovered {
 		return 0
 	}
 	// of a passing deviation that the mean of the next year has
 	share := passingDays / daysPerYear * (1 - math.Exp(-daysPerYear/passingDays))
-	if f.erratic {
-		return math.Log(litres/expected) - share*passing
-	}
 	return sum/days - share*passing
 }
 

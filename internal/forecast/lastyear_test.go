@@ -54,23 +54,6 @@ func TestLastYearsLevelIsHeldAgainstWhatTheModelExpectsOfTheNext(t *testing.T) {
 	within(t, "the newer of two years", long.lastYear(laws), 0.03-0.0125154, 1e-6)
 }
 
-// By hand, with the laws of no passing deviation at the level ln 1000 + ln 1.25: last year burned 6 · 33,000 + 6 · 27,000 = 360,000 L where that
-// level makes 12 · 30,000 · 1.25 = 450,000: ln 0.8.
-func TestOfAnErraticPlantLastYearsLitresAreHeldAgainstThoseOfItsLevel(t *testing.T) {
-	f := monthsAt1000(12)
-	f.erratic = true
-	for i := range f.rows {
-		f.observations[i].Litres = 33000
-		if i >= 6 {
-			f.observations[i].Litres = 27000
-		}
-		f.rows[i].coarse, f.rows[i].expected = true, 30000
-	}
-	laws := []posterior{{weight: 1}}
-	laws[0].mean[0] = math.Log(1250)
-	within(t, "last year above the level", f.lastYear(laws), math.Log(0.8), 1e-9)
-}
-
 func TestHalfOfLastYearsLevelIsAdded(t *testing.T) {
 	var observations []observation
 	intervals := alaska().live(epoch, 1830, random(81)).every(30, 0, 1830)

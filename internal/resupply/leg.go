@@ -24,30 +24,43 @@ type leg struct {
 
 // scanner reads paths day by day, in one sweep each.
 type scanner struct {
-	p        *Problem
-	out      []float64 // burn and draws by the close of each day of the path at hand
-	brought  []float64 // by orders on their way, likewise
-	capacity []float64 // by day; nil where there is no limit
+	p       *Problem
+	out     []float64 // burn and draws by the close of each day of the path at hand
+	brought []float64 // by orders on their way, likewise
+	sums    []float64 // of what has gone out by the close of each day up to one
+	breaks  breaks
 }
 
 func (p *Problem) scanner() *scanner {
 	reach := p.Horizon + max(p.Reserve.Days, p.FallbackAt.Days)
-	sc := &scanner{p: p, out: make([]float64, reach+1), brought: make([]float64, p.Horizon+1)}
-	if p.Capacity != nil {
-		sc.capacity = perPath(p.Horizon+1, p.capacity)
-	}
-	return sc
+	return &scanner{p: p, out: make([]float64, reach+1), brought: make([]float64, p.Horizon+1), sums: make([]float64, p.Horizon+1)}
 }
 
 // read takes up a path.
 func (sc *scanner) read(path int) {
 	p := sc.p
 	for t := range sc.out {
-		sc.out[t] = p.Burn.Cumulative(path, t) + p.drawn(t)
+		sc.out[t] = p.Burn.Cumulative(path, t)
+	}
+	for t := range p.Draws[:min(len(p.Draws), len(sc.out))] {
+		sc.out[t] += p.Draws[t]
+	}
+	sc.breaks = p.breaks(path, 0, p.Horizon)
+	sc.receive(path)
+	sum := 0.0
+	for t := range sc.sums {
+		sum += sc.out[t] - sc.brought[t]
+		sc.sums[t] = sum
+	}
+}
+
+func (sc *scanner) receive(path int) {
+	if len(sc.p.Receipts) == 0 {
+		return
 	}
 	clear(sc.brought)
-	for i := range p.Receipts {
-		if r := &p.Receipts[i]; r.Day[path] <= p.Horizon {
+	for i := range sc.p.Receipts {
+		if r := &sc.p.Receipts[i]; r.Day[path] <= sc.p.Horizon {
 			sc.brought[r.Day[path]] += r.on(path)
 		}
 	}
@@ -98,18 +111,27 @@ func (sc *scanner) scan(l *leg, end int) {
 	l.days = end - l.day
 	l.gone = sc.before(l.day)
 	l.end, l.reserve, l.fallback, l.dry, l.room = l.gone, math.Inf(-1), math.Inf(-1), math.Inf(-1), math.Inf(1)
-	for t := l.day; t < end; t++ {
-		gone := sc.out[t] - sc.brought[t]
-		l.reserve = max(l.reserve, gone+sc.kept(reserve, t))
-		l.fallback = max(l.fallback, gone+sc.kept(at, t))
+	if l.days == 0 {
+		return
+	}
+	l.sum = sc.sums[end-1] - sc.sums[l.day] + sc.gone(l.day)
+	l.end = sc.gone(end - 1)
+	for from := l.day; from < end; {
+		next := min(sc.breaks.after(from), end)
+		last := next - 1 // what is asked for grows up to it, and the room from the first day on
+		gone := sc.gone(last)
+		l.reserve = max(l.reserve, gone+sc.kept(reserve, last))
+		l.fallback = max(l.fallback, gone+sc.kept(at, last))
 		l.dry = max(l.dry, gone)
-		if sc.capacity != nil {
-			l.room = min(l.room, sc.before(t)+sc.capacity[t])
+		if sc.p.Capacity != nil {
+			l.room = min(l.room, sc.before(from)+sc.p.capacity(from))
 		}
-		l.sum += gone
-		l.end = gone
+		from = next
 	}
 }
+
+// gone gives what has gone out by the close of a day, less what orders on their way have brought.
+func (sc *scanner) gone(day int) float64 { return sc.out[day] - sc.brought[day] }
 
 // before gives what has gone out by a day before its own outflow, less what orders on their way have brought
 // on it.

@@ -119,11 +119,12 @@ func (o *Order) mostOfDay() float64 {
 // before the following window delivers.
 func (p *Problem) room(path, arrival, following int, bridge delivery) (least float64, day int) {
 	least = math.Inf(1)
-	for t := arrival; t < following && t <= p.Horizon; t++ {
-		if free := p.capacity(t) - p.heldBefore(path, t, bridge); free < least {
-			least, day = free, t
+	p.stretches(path, arrival, min(following-1, p.Horizon), []delivery{bridge}, func(first, _ int) bool {
+		if free := p.capacity(first) - p.heldBefore(path, first, bridge); free < least {
+			least, day = free, first
 		}
-	}
+		return false
+	})
 	return least, day
 }
 

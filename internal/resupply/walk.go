@@ -77,34 +77,39 @@ func (p *Problem) gap(path, day int, more ...delivery) float64 {
 // firstBelow gives the first day from one day to another, both included, whose close finds the stock
 // under the reserve, or Never.
 func (p *Problem) firstBelow(path, from, to int, more ...delivery) int {
-	for t := from; t <= to; t++ {
-		if p.gap(path, t, more...) > 0 {
-			return t
+	found := Never
+	p.stretches(path, from, to, more, func(first, last int) bool {
+		if p.gap(path, last, more...) > 0 {
+			found = firstDay(first, last, func(t int) bool { return p.gap(path, t, more...) > 0 })
 		}
-	}
-	return Never
+		return found != Never
+	})
+	return found
 }
 
 // firstDry gives the first day whose close finds no usable stock, or Never.
 func (p *Problem) firstDry(path int) int {
-	for t := 0; t <= p.Horizon; t++ {
-		if p.stock(path, t) <= 0 {
-			return t
+	found := Never
+	p.stretches(path, 0, p.Horizon, nil, func(first, last int) bool {
+		if p.stock(path, last) <= 0 {
+			found = firstDay(first, last, func(t int) bool { return p.stock(path, t) <= 0 })
 		}
-	}
-	return Never
+		return found != Never
+	})
+	return found
 }
 
 // shortage gives the most litres by which stock falls under the reserve from one day to before
-// another, and the day on which it does; negative litres are what is left over at the tightest.
+// another, and the first day on which it does; negative litres are what is left over at the tightest.
 func (p *Problem) shortage(path, from, before int, more ...delivery) (litres float64, day int) {
 	day = from
 	litres = p.gap(path, from, more...)
-	for t := from + 1; t < before && t <= p.Horizon; t++ {
-		if s := p.gap(path, t, more...); s > litres {
-			litres, day = s, t
+	p.stretches(path, from, min(before-1, p.Horizon), more, func(first, last int) bool {
+		if most := p.gap(path, last, more...); most > litres {
+			litres, day = most, firstDay(first, last, func(t int) bool { return p.gap(path, t, more...) >= most })
 		}
-	}
+		return false
+	})
 	return litres, day
 }
 

@@ -11,7 +11,7 @@ import (
 // are raised.
 const (
 	finalists = 8
-	raised    = 3
+	raised    = 2
 )
 
 // best finds the course of least expected cost. Every set of deliveries has its exact lots; the cheapest sets
@@ -96,7 +96,7 @@ func (f *futures) spare(c *course, k int, asked float64) {
 	}
 }
 
-const sections = 8 // leaves 2 % of the room in doubt
+const sections = 6 // leaves 4 % of the room in doubt
 
 // section leaves the k-th level where the cost is least of all that it looked at.
 func (f *futures) section(c *course, k int, low, high float64) {

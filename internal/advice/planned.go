@@ -2,6 +2,7 @@ package advice
 
 import (
 	"math"
+	"slices"
 
 	"overwinter/internal/calendar"
 	"overwinter/internal/notice"
@@ -107,18 +108,39 @@ func (r *run) plan(a *Plant, problem, fresh *resupply.Problem) {
 		}
 		return
 	}
+	r.keepCurrency(a, currency, problem, fresh)
 	plan := problem.Plan(r.opts.Seed)
 	if plan == nil {
+		a.Notices.Add(notice.New(notice.Info, "plan-without-next", a.Plant,
+			"no plan over several deliveries: fewer than two are in sight, so that a lot has nowhere to carry to; state the windows of the years to come"))
 		return
 	}
 	if r.compare != nil {
 		r.compare.plan, r.compare.fresh = plan, fresh
 	}
-	a.Planned = plannedOf(plan, plan.Replay(fresh, r.opts.Seed+freshSeed), currency)
+	replayed := plan.Replay(fresh, r.opts.Seed+freshSeed)
+	a.Planned = plannedOf(plan, replayed, currency)
+	for _, b := range replayed.Bounded {
+		a.Notices.Add(notice.New(notice.Caution, "plan-bounded", "spending limit "+b.Limit,
+			"it keeps lots of the plan smaller than the stock of the day asks for on %.0f %% of the paths: the lots stay within it, and what they lack comes by a fallback or is missing", 100*b.Share))
+	}
 	if plan.Lack > 0 {
 		a.Notices.Add(notice.New(notice.Caution, "reserve-without-room", a.Plant,
 			"the plan cannot hold %.0f kL of the reserve at the risk target: the tanks have no room for what the longest wait asks for", plan.Lack/1000))
 	}
+}
+
+// keepCurrency leaves out of both problems the spending limits that are in another currency than the plan.
+func (r *run) keepCurrency(a *Plant, currency string, problem, fresh *resupply.Problem) {
+	other := func(s resupply.Spending) bool { return s.Money != nil && s.Currency != currency }
+	for _, s := range problem.Spending {
+		if other(s) {
+			a.Notices.Add(notice.New(notice.Caution, CodeSpendingUsed, "spending limit "+s.Name,
+				"it is in %s and the prices are in %s, so it does not bound the plan: state both in one currency", s.Currency, currency))
+		}
+	}
+	problem.Spending = slices.DeleteFunc(slices.Clone(problem.Spending), other)
+	fresh.Spending = slices.DeleteFunc(slices.Clone(fresh.Spending), other)
 }
 
 // currencyOf is the one currency in which all prices of a problem are known.

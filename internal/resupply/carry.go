@@ -12,6 +12,7 @@ type outcome struct {
 	Below                        bool    // the reserve, before a fallback
 	BelowIn                      []bool  // by stretch: before the first used, then by used
 	Dry                          bool    // before a fallback's fuel there would be none
+	Cut                          []int   // spending limits that kept a lot smaller than was wanted
 }
 
 func newOutcome(c *course) *outcome {
@@ -21,32 +22,33 @@ func newOutcome(c *course) *outcome {
 func (o *outcome) clear() {
 	clear(o.Lots)
 	clear(o.BelowIn)
-	*o = outcome{Lots: o.Lots, BelowIn: o.BelowIn}
+	*o = outcome{Lots: o.Lots, BelowIn: o.BelowIn, Cut: o.Cut[:0]}
 }
 
 // total is what the supply costs, what it leaves taken off.
 func (o *outcome) total() float64 { return o.Fixed + o.Fuel + o.Flown + o.Carrying - o.Left }
 
 // carry carries a course out on a path: each delivery fills up to its level, as the route's lots and the room
-// allow, and the fallback brings whole loads where the stock would fall to where it is bought.
+// allow, and the fallback brings whole loads where the stock would fall to where it is bought. What lies in the
+// tanks is carried at the price of the newest used delivery, before it at that of the first in sight.
 func (f *futures) carry(c *course, path int, out *outcome) {
 	out.clear()
 	position, stretch := f.p.Stock[path], 0
-	legs, left := f.legs[path], 0.0
+	legs, left, worth := f.legs[path], 0.0, f.price[0]
 	for i := range legs {
 		l := &legs[i]
 		if l.occasion == f.last() {
 			break
 		}
 		if k := usedAt(c, l.occasion); k >= 0 {
-			stretch = k + 1
+			stretch, worth = k+1, f.price[l.occasion]
 			position += f.deliver(c, k, path, position, l, out)
 		}
 		if position < l.reserve {
 			out.Below, out.BelowIn[stretch] = true, true
 		}
 		position += f.bridge(position, l, out)
-		out.Carrying += f.p.Carrying * f.carriedAt(l) / yearDays * max(0, position*float64(l.days)-l.sum)
+		out.Carrying += f.p.Carrying * worth / yearDays * max(0, position*float64(l.days)-l.sum)
 		left = position - l.end
 	}
 	out.Left = left * f.price[f.last()]
@@ -66,10 +68,6 @@ func (f *futures) bridge(position float64, l *leg, out *outcome) float64 {
 	out.Dry = out.Dry || missing > 0
 	return missing
 }
-
-// carriedAt is the price at which what lies in the tanks in a leg is reckoned: that of the delivery which
-// began it, or the first's.
-func (f *futures) carriedAt(l *leg) float64 { return f.price[max(l.occasion, 0)] }
 
 func usedAt(c *course, occasion int) int {
 	for k, u := range c.used {
@@ -94,6 +92,12 @@ func (f *futures) deliver(c *course, k, path int, position float64, l *leg, out 
 	wanted := c.upTo[k] - stock
 	if c.fixed == k+1 {
 		wanted = c.litres[k].P50
+	}
+	if left, by := f.affordable(c, k, path, out.Lots); left < most {
+		most = left
+		if left < wanted {
+			out.Cut = append(out.Cut, by)
+		}
 	}
 	lot := o.window.Lot.Fit(wanted, most)
 	if lot == 0 {

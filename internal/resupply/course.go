@@ -16,7 +16,10 @@ type course struct {
 	call []float64  // by used: with as much in the tanks or more the delivery is not called for
 	plan *lots.Plan // by medians; window 0 stands for the time before the first delivery
 	cost float64    // of the plan by medians; once judged, what to expect
+	left float64    // worth of what the plan leaves in the tanks at its end
 	lack float64    // litres of need for which the tanks have no room
+
+	limits []lots.Limit // of what is spent; they hold on every path
 
 	litres []Litres // by used, once carried out on the paths
 	// fixed is the lot, from 1, whose litres are those of the plan whatever the stock of the day of delivery.
@@ -42,7 +45,8 @@ func (f *futures) problem(c *course) *lots.Plant {
 		})
 	}
 	c.lack = cutNeeds(plant.Windows)
-	plant.Limits = f.limits(c)
+	c.limits = f.limits(c)
+	plant.Limits = c.limits
 	return plant
 }
 
@@ -173,5 +177,6 @@ func (f *futures) settle(c *course) bool {
 	}
 	c.call = slices.Clone(c.upTo)
 	c.plan, c.cost = plan, float64(plan.Cost.Total)
+	c.left = (in - f.gone[f.last()]) * f.price[f.last()]
 	return true
 }

@@ -49,7 +49,7 @@ func (w *Window) brought(lot float64, day int) delivery {
 func (s Season) limits(asOf calendar.Day) []DayLimit {
 	var all []DayLimit
 	for _, l := range s.Window.Limits {
-		for year := s.Year - 1; year <= s.Year+1; year++ {
+		for year := s.Year - 2; year <= s.Year+1; year++ {
 			ends := year
 			if l.Until.before(l.From) {
 				ends++

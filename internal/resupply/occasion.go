@@ -7,7 +7,7 @@ import (
 	"slices"
 )
 
-// mostOccasions is how many deliveries a plan weighs: every set of them is looked at.
+// mostOccasions is how many deliveries a plan weighs, the earliest: every set of them is looked at.
 const mostOccasions = 9
 
 // occasion is one delivery that a plan may use, ordered on a planned day.
@@ -55,11 +55,21 @@ func (p *Problem) occasions() []*occasion {
 		all = append(all, p.occasionsOf(i)...)
 	}
 	slices.SortStableFunc(all, func(a, b *occasion) int { return cmp.Compare(a.median, b.median) })
-	all = all[:min(len(all), mostOccasions+1)]
-	for len(all) > 0 && (all[len(all)-1].nth > 0 || all[len(all)-1].late) && !all[len(all)-1].window.AllYear {
-		all = all[:len(all)-1] // a window that is not planned from opens with its first delivery
+	return endedByOpening(all)
+}
+
+// endedByOpening keeps the deliveries that a plan weighs, and the one that ends it: the first after them that a window
+// opens with, since none is planned from that window; where no window opens after them, the last that does.
+func endedByOpening(all []*occasion) []*occasion {
+	opens := func(o *occasion) bool { return o.window.AllYear || o.nth == 0 && !o.late }
+	weighed := min(len(all), mostOccasions)
+	if i := slices.IndexFunc(all[weighed:], opens); i >= 0 {
+		return append(all[:weighed:weighed], all[weighed+i])
 	}
-	return all
+	for weighed > 0 && !opens(all[weighed-1]) {
+		weighed--
+	}
+	return all[:weighed]
 }
 
 func (p *Problem) occasionsOf(index int) []*occasion {

@@ -54,7 +54,7 @@ func (pl *Plan) Options(fresh *Problem, seed uint64) []Option {
 	var all []Option
 	add := func(o Option, other []outcome) { all = append(all, o.against(base, other)) }
 	for k, u := range pl.course.used {
-		if c := pl.f.best(func(occasion int) bool { return occasion != u }); c != nil {
+		if c := pl.f.best(func(occasion int) bool { return pl.without(u, occasion) }); c != nil {
 			add(Option{Kind: SkipDelivery, Lot: k}, f.outcomes(c))
 		}
 		if c := f.filled(pl.course, k); c != nil {
@@ -76,6 +76,13 @@ func (pl *Plan) Options(fresh *Problem, seed uint64) []Option {
 		add(Option{Kind: SaveFuel, Lot: -1, Share: share}, g.outcomes(pl.course))
 	}
 	return all
+}
+
+// without tells that a plan without a used delivery may use another: not one of the same window that the plan itself
+// does without, which would only put the delivery off.
+func (pl *Plan) without(skipped, other int) bool {
+	w := pl.all[skipped].window
+	return other != skipped && (w.AllYear || pl.all[other].window != w || slices.Contains(pl.course.used, other))
 }
 
 // windows lists those of the plan's lots, each once.

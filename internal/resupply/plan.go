@@ -10,8 +10,8 @@ import (
 type Plan struct {
 	Lots  []PlannedLot
 	Until PlannedEnd
-	// Fallback is what must come by the fallback before the first delivery at the risk target, in litres, for
-	// want of one that comes in time.
+	// Fallback is what must come by a fallback before the first delivery at the risk target, in litres, for
+	// want of one that comes in time; without any delivery, before the one that ends the plan.
 	Fallback float64
 	// Lack is how many litres of the reserve the tanks have no room for; 0 where it can be kept.
 	Lack float64
@@ -75,7 +75,7 @@ func (f *futures) planOf(c *course, seed uint64) *Plan {
 	end := f.all[f.last()]
 	plan := &Plan{
 		Until:    PlannedEnd{end.window, end.nth + 1, f.p.dates(end.arrival)},
-		Fallback: float64(c.plan.Fallback[0]), Lack: c.lack, Cost: c.plan.Cost,
+		Fallback: max(0, float64(f.need(c, -1))), Lack: c.lack, Cost: c.plan.Cost,
 		course: c, all: f.all, seed: seed, f: f,
 	}
 	for k, u := range c.used {

@@ -40,11 +40,12 @@ func drawnPlant(t *rapid.T) *Problem {
 
 // exact is the least cost over all sets of deliveries, by the plan's bounds.
 func exact(p *Problem) float64 {
+	least := math.Inf(1)
 	f := p.futures(p.occasions(), 1)
-	if all := f.cheapest(func(int) bool { return true }); len(all) > 0 {
-		return all[0].cost
+	for _, c := range f.settled(func(int) bool { return true }) {
+		least = min(least, c.cost)
 	}
-	return math.Inf(1)
+	return least
 }
 
 func TestAnEasedPlantNeverCostsMore(t *testing.T) {

@@ -22,6 +22,7 @@ type PlanReplayed struct {
 	Fixed, Fuel, Flown    float64 // means
 	Carrying, Left        float64
 	Failing               []Failing
+	Bounded               []Bounded
 }
 
 // Spread is an amount of money over paths.
@@ -66,6 +67,7 @@ func (f *futures) replay(c *course) PlanReplayed {
 	for k := range r.BelowIn {
 		r.BelowIn[k] = f.belowIn(c, k-1, outcomes)
 	}
+	r.Bounded = bounded(c, outcomes)
 	for _, u := range c.used {
 		if w := f.all[u].window; f.all[u].nth == 0 && w.LossChance > 0 {
 			r.Failing = append(r.Failing, f.failing(w, outcomes))

@@ -10,8 +10,8 @@ import (
 // Of how many sets of deliveries the courses are carried out on the paths, and of how many of those the levels
 // are raised.
 const (
-	finalists = 8
-	raised    = 2
+	finalists = 12
+	raised    = 3
 )
 
 // best finds the course of least expected cost. Every set of deliveries has its exact lots; the cheapest sets
@@ -35,9 +35,18 @@ func (f *futures) best(allowed func(occasion int) bool) *course {
 	return best
 }
 
-// cheapest settles every set of deliveries and gives those of the least cost by their plans; of two alike that
-// with fewer.
+// cheapest gives the sets of deliveries of the least cost by their plans, what they leave at the end taken off; of two
+// alike that with fewer.
 func (f *futures) cheapest(allowed func(occasion int) bool) []*course {
+	all := f.settled(allowed)
+	slices.SortStableFunc(all, func(a, b *course) int {
+		return cmp.Or(cmp.Compare(a.cost-a.left, b.cost-b.left), cmp.Compare(len(a.used), len(b.used)))
+	})
+	return all[:min(len(all), finalists)]
+}
+
+// settled settles every set of deliveries.
+func (f *futures) settled(allowed func(occasion int) bool) []*course {
 	var all []*course
 	n := f.last()
 	for set := range uint(1) << n {
@@ -51,10 +60,7 @@ func (f *futures) cheapest(allowed func(occasion int) bool) []*course {
 			all = append(all, c)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b *course) int {
-		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(len(a.used), len(b.used)))
-	})
-	return all[:min(len(all), finalists)]
+	return all
 }
 
 // judge gives a course's mean cost over the paths, with what is missing at the price of a last resort.
@@ -68,13 +74,23 @@ func (f *futures) judge(c *course) float64 {
 	return sum / float64(len(f.legs))
 }
 
+// cheaper tells that one mean cost is below another by more than rounding: between equals a level stays what
+// the risk target asks for.
+func cheaper(cost, than float64) bool { return than-cost > 1e-12*max(1, math.Abs(than)) }
+
 // raise lifts each level, the last first, by golden section between what the risk asks and what there is
 // room for: the mean cost over the paths is convex in a level but for lots that come in steps.
 func (f *futures) raise(c *course) {
 	from := slices.Clone(c.upTo)
-	for k := len(c.used) - 1; k >= 0; k-- {
-		if top := f.of(c.used[k], f.next(c, k)).most(f.p.Risk); top > from[k] && !math.IsInf(top, 1) {
-			f.section(c, k, from[k], top)
+	for range passes {
+		was := c.cost
+		for k := len(c.used) - 1; k >= 0; k-- {
+			if top := f.of(c.used[k], f.next(c, k)).most(f.p.Risk); top > from[k] && !math.IsInf(top, 1) {
+				f.section(c, k, from[k], top)
+			}
+		}
+		if !cheaper(c.cost, was) {
+			break
 		}
 	}
 	for k := range c.used {
@@ -89,12 +105,14 @@ func (f *futures) spare(c *course, k int, asked float64) {
 		return
 	}
 	c.call[k] = asked
-	if cost := f.judge(c); cost < c.cost {
+	if cost := f.judge(c); cheaper(cost, c.cost) {
 		c.cost = cost
 	} else {
 		c.call[k] = was
 	}
 }
+
+const passes = 2 // a level that is raised changes what pays at those before and after it
 
 const sections = 6 // leaves 4 % of the room in doubt
 
@@ -104,7 +122,7 @@ func (f *futures) section(c *course, k int, low, high float64) {
 		was := c.upTo[k]
 		c.upTo[k], c.call[k] = level, level
 		cost := f.judge(c)
-		if cost < c.cost {
+		if cheaper(cost, c.cost) {
 			c.cost = cost
 		} else {
 			c.upTo[k], c.call[k] = was, was

@@ -39,7 +39,7 @@ func planOf(p advice.Plant) *planView {
 func planHeading(p advice.Plant) string {
 	plan := p.Planned
 	if len(plan.Lots) == 0 {
-		return "Nothing to order before the " + delivery(p, plan.Until.Route, plan.Until.Window) + " of " + openingOf(plan.Until.Opens, p.AsOf)
+		return "Nothing to order before the " + delivery(p, plan.Until.Route, plan.Until.Window) + " of " + openingOf(plan.Until.Opens, p.AsOf) + byFallback(plan)
 	}
 	return capital(count(len(plan.Lots), "delivery", "deliveries")) + ", about " + money(plan.Cost.P50) + joint + plan.Currency
 }
@@ -48,10 +48,18 @@ func planHeading(p advice.Plant) string {
 func planText(p advice.Plant) string {
 	plan := p.Planned
 	if len(plan.Lots) == 0 {
-		return "The cheapest plan orders nothing before the " + delivery(p, plan.Until.Route, plan.Until.Window) + " of " + openingOf(plan.Until.Opens, p.AsOf) + "."
+		return "The cheapest plan orders nothing before the " + delivery(p, plan.Until.Route, plan.Until.Window) + " of " + openingOf(plan.Until.Opens, p.AsOf) + byFallback(plan) + "."
 	}
 	return capital(count(len(plan.Lots), "delivery", "deliveries")) + ", about " + money(plan.Cost.P50) + " (" + money(plan.Cost.P10) + " to " + money(plan.Cost.P90) + joint + plan.Currency +
 		"), and the stock below its reserve before a fallback on " + percent(plan.Risk.Below) + " of paths."
+}
+
+// byFallback says how much a plan leaves to a fallback, where that is so much that it is news.
+func byFallback(plan *advice.Planned) string {
+	if plan.Risk.Fallback < 1000 {
+		return ""
+	}
+	return ", and leaves " + kL(plan.Risk.Fallback) + " to a fallback on average"
 }
 
 func planEnd(p advice.Plant) string {
@@ -114,7 +122,7 @@ func planFacts(p advice.Plant) []fact {
 		{"fallback", kL(r.Fallback) + " on average, at most " + kL(r.FallbackP90) + " on nine of ten paths"},
 	}
 	if p.Planned.Fallback > 0 {
-		facts = append(facts, fact{"before the first", kL(p.Planned.Fallback) + " must come by the fallback at the accepted risk"})
+		facts = append(facts, fact{"before the first", kL(p.Planned.Fallback) + " must come by a fallback at the accepted risk"})
 	}
 	if r.Missing > 0 {
 		facts = append(facts, fact{"missing", kL(r.Missing) + " on average, for which no fallback with a price is known"})

@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"overwinter/internal/fault"
 	"overwinter/internal/store"
@@ -51,6 +52,51 @@ func FuzzNoFlagsBreakTheCommandsThatLookAhead(f *testing.F) {
 		var answer map[string]any
 		if code == fault.ExitDone && budget && json.Unmarshal([]byte(out), &answer) != nil {
 			t.Fatalf("%q: %s", args, out)
+		}
+	})
+}
+
+// FuzzNoFlagsBreakTheCommandsThatAskOtherwise gives the flags of what is planned, supposed, changed and replayed any values, where there is no
+// plant, and no file to replay. No command fails by itself; what cannot be read is told as a wrong command line, and nothing is answered.
+func FuzzNoFlagsBreakTheCommandsThatAskOtherwise(f *testing.F) {
+	for i, day := range []string{"2026-06-01", "", "2026-02-30", "1.3.2026", "0000-01-01", "9999-12-31", "-1"} {
+		number := []string{"10", "-100", "NaN", "1e309", "0x1p3", "1,5", ""}[i]
+		f.Add(uint8(i), "P", day, day, number, number, []string{"1", "-1", "18446744073709551616", "", "1e3", "300", "0"}[i], []string{"ours", "", "mean", "theirs", "fill,fill", "upto", "\n"}[i])
+	}
+	dir := f.TempDir()
+	path := filepath.Join(dir, "empty.db")
+	db, err := store.Open(f.Context(), path)
+	if err != nil {
+		f.Fatal(err)
+	}
+	if err := db.Close(); err != nil {
+		f.Fatal(err)
+	}
+	missing := filepath.Join(dir, "missing")
+	f.Fuzz(func(t *testing.T, which uint8, plant, asOf, from, kW, share, seed, policy string) {
+		asked := []string{"--db=" + path, "--as-of=" + asOf, "--seed=" + seed, "--", plant}
+		var args []string
+		switch which % 4 {
+		case 0:
+			args = append([]string{"plan"}, asked...)
+		case 1:
+			args = append([]string{"sensitivities", "--json"}, asked...)
+		case 2:
+			args = append([]string{"suppose", "--json", "--load-kw=" + kW, "--load-from=" + from, "--winter=" + share, "--standby-from=" + from, "--standby-until=" + asOf,
+				"--engines-less-percent=" + share, "--engines-from=" + from}, asked...)
+		case 3:
+			args = []string{"replay", "--history=" + missing, "--plants=" + missing + "2", "--past-windows=" + missing + "3", "--scenario=" + missing + "4", "--out=" + missing + "5",
+				"--policy=" + policy, "--seeds=" + seed, "--paths=" + kW}
+		}
+		code, out, errors := command(args...)
+		if code != fault.ExitUsage && code != fault.ExitNotFound && code != fault.ExitInvalid || errors == "" || out != "" {
+			t.Fatalf("%q: exit %d: %s%s", args, code, out, errors)
+		}
+		if _, err := time.Parse(time.DateOnly, asOf); which%4 != 3 && err != nil && code != fault.ExitUsage {
+			t.Fatalf("%q is taken as a day: exit %d: %s", asOf, code, errors)
+		}
+		if _, err := os.Stat(missing + "5"); err == nil {
+			t.Fatalf("%q: the scores of nothing are written", args)
 		}
 	})
 }

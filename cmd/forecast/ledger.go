@@ -19,9 +19,9 @@ type ledgerFlags struct {
 // sourceFlags say which ledger is asked, as of when, and in what form it is answered.
 type sourceFlags struct {
 	ledgerFlags
-	AsOf string `name:"as-of" placeholder:"DATE" help:"Answer as of the close of this day, YYYY-MM-DD, with what had happened by then. Default: today at each plant; 2026-03-02 with --demo."`
-	Demo bool   `help:"Use the invented demo scenario instead of a ledger; nothing is kept."`
-	JSON bool   `name:"json" help:"Answer as JSON."`
+	AsOf *calendar.Day `name:"as-of" placeholder:"DATE" help:"Answer as of the close of this day, YYYY-MM-DD, with what had happened by then. Default: today at each plant; 2026-03-02 with --demo."`
+	Demo bool          `help:"Use the invented demo scenario instead of a ledger; nothing is kept."`
+	JSON bool          `name:"json" help:"Answer as JSON."`
 }
 
 // questionFlags are the flags of the commands that look ahead.
@@ -32,21 +32,17 @@ type questionFlags struct {
 
 // day reads the as-of day; nil means each plant's own today.
 func (q sourceFlags) day(now time.Time) (*calendar.Day, error) {
-	if q.AsOf == "" {
+	if q.AsOf == nil {
 		if q.Demo {
 			day := demo.AsOf
 			return &day, nil
 		}
 		return nil, nil
 	}
-	day, err := calendar.ParseDay(q.AsOf)
-	if err != nil {
-		return nil, fault.New(fault.Invalid, "--as-of: %v", err)
+	if last := calendar.DayOf(now.Add(14*time.Hour), time.UTC); *q.AsOf > last && !q.Demo {
+		return nil, fault.New(fault.Invalid, "--as-of: %v lies in the future", *q.AsOf)
 	}
-	if last := calendar.DayOf(now.Add(14*time.Hour), time.UTC); day > last && !q.Demo {
-		return nil, fault.New(fault.Invalid, "--as-of: %v lies in the future", day)
-	}
-	return &day, nil
+	return q.AsOf, nil
 }
 
 // ask puts a question to the ledger and closes it, so that the demo's is gone before anything is written:

@@ -9,6 +9,7 @@ import (
 	"overwinter/internal/fault"
 	"overwinter/internal/importer"
 	"overwinter/internal/inventory"
+	"overwinter/internal/notice"
 	"overwinter/internal/store"
 )
 
@@ -44,7 +45,7 @@ func (l *loadCommand) Run(ctx context.Context, c *console) error {
 	}
 	recorded, err := write(ctx, folder.Rows(), now)
 	if err != nil {
-		return err
+		return folder.Located(err)
 	}
 	c.loaded(folder, recorded, l.DryRun)
 	return nil
@@ -70,4 +71,20 @@ func (c *console) loaded(folder *importer.Folder, recorded inventory.Recorded, d
 		verb = "would be written (dry run: nothing was)"
 	}
 	fmt.Fprintf(c.out, "%d rows %s, %d known already\n", recorded.New, verb, recorded.Known)
+	c.notInForce(recorded.NotInForce)
+}
+
+// mostSuperseded is how many known rows are named that are not in force.
+const mostSuperseded = 20
+
+// notInForce names known rows that their loading has not brought back.
+func (c *console) notInForce(rows []inventory.Superseded) {
+	var notes notice.List
+	for _, row := range rows[:min(len(rows), mostSuperseded)] {
+		notes.Add(row.Notice())
+	}
+	c.notices(c.out, "", notes)
+	if rest := len(rows) - len(notes); rest > 0 {
+		fmt.Fprintf(c.out, "%d more known rows are not in force\n", rest)
+	}
 }

@@ -81,7 +81,7 @@ func TestARefusedFolderLeavesNothingOnAnyEngine(t *testing.T) {
 			{"malformed rows at both ends", map[int]string{0: "P1,A,2026-03-02 08:00,12O5,-5", manyRows - 1: "P1,B,2026-03-02 08:00,1200,-5"},
 				fault.ExitInvalid, []string{"gaugings.csv:2:depth_mm", "gaugings.csv:12001:tank", "2 problems"}},
 			{"a known key with other content at the end", map[int]string{manyRows - 1: "P1,A,2026-03-01 08:00,1300,-5"},
-				fault.ExitConflict, []string{"gauging P1/A/2026-03-01T17:00:00Z", "other content", "nothing was written"}},
+				fault.ExitConflict, []string{"gaugings.csv:12001: gauging P1/A/2026-03-01T17:00:00Z: ", "other content", "nothing was written"}},
 			{"a key at both ends with other content", map[int]string{manyRows - 1: "P1,A,2019-01-01T00:00:00Z,1300,-5"},
 				fault.ExitInvalid, []string{"gaugings.csv:12001:key", "row 2"}},
 		} {

@@ -40,6 +40,33 @@ func ledgerOf(t *testing.T, folder string) string {
 	return db
 }
 
+func TestARowThatIsKnownButNotInForceIsTold(t *testing.T) {
+	const header, wrong = "plant,tank,at,depth_mm,temperature_c,key,replaces,void\n", "P1,A,2026-03-01 08:00,1200,-5,dip,,\n"
+	folder := smallFolder(t)
+	write(t, folder, "gaugings.csv", header+wrong)
+	db := ledgerOf(t, folder)
+	load := func(rows string) string {
+		t.Helper()
+		write(t, folder, "gaugings.csv", header+rows)
+		code, out, errors := command("load", "--db", db, folder)
+		if code != fault.ExitDone || errors != "" {
+			t.Fatalf("exit %d: %s", code, errors)
+		}
+		return out
+	}
+	const corrected, told = "P1,A,2026-03-01 08:00,1100,-5,right,dip,\n", "caution: gauging dip: known already, but not in force: it was replaced by right."
+	if out := load(wrong + corrected); strings.Contains(out, "not in force") {
+		t.Errorf("a row beside its correction: %s", out)
+	}
+	if out := load(wrong); !strings.Contains(out, "0 rows written, 3 known already\n"+told) {
+		t.Errorf("the row alone: %s", out)
+	}
+	load("P1,A,2026-03-01 08:00,,,gone,right,yes\n")
+	if out := load(corrected); !strings.Contains(out, "caution: gauging right: known already, but not in force: it was withdrawn by gone. To bring it back, send it under a key of its own\n") {
+		t.Errorf("a withdrawn row: %s", out)
+	}
+}
+
 func TestBadInputIsRefusedWholeAndNamed(t *testing.T) {
 	const gaugings = "plant,tank,at,depth_mm,temperature_c\n"
 	tests := []struct {

@@ -112,7 +112,7 @@ func TestEveryFailureHasItsExitCode(t *testing.T) {
 		{[]string{"advise", "--db", db}, fault.ExitNotFound, "load a data folder first"},
 		{[]string{"load", "--db", db, filepath.Join(empty, "nowhere")}, fault.ExitNotFound, "there is no folder"},
 		{[]string{"load", "--db", db, empty}, fault.ExitInvalid, "plants.csv"},
-		{[]string{"advise", "--demo", "--as-of", "2.3.2026"}, fault.ExitInvalid, "expected YYYY-MM-DD"},
+		{[]string{"advise", "--demo", "--as-of", "2.3.2026"}, fault.ExitUsage, `--as-of: "2.3.2026" is no date: expected YYYY-MM-DD`},
 		{[]string{"advise", "--db", "mysql://somewhere/else"}, fault.ExitInvalid, "not supported"},
 		{[]string{"advise", "--db", "postgres://127.0.0.1:1/else"}, fault.ExitUnavailable, "no PostgreSQL server answers"},
 		{[]string{"advise", "--demo", "--explain", "atlantis"}, fault.ExitNotFound, `no plant "atlantis"`},

@@ -27,7 +27,7 @@ func TestSensitivitiesAreShownGreatestEffectFirst(t *testing.T) {
 	}
 	_, text, _ := command("sensitivities", "--demo", "coral-step", "--json")
 	var got advice.Sensitive
-	if err := json.Unmarshal([]byte(text), &got); err != nil || got.Order == nil {
+	if err := json.Unmarshal([]byte(text), &got); err != nil || got.Order == nil || got.Basis != "15C" {
 		t.Fatalf("%v: %s", err, text)
 	}
 	days := func(what resupply.Change, by float64) int {

@@ -16,25 +16,25 @@ import (
 // supposeCommand says what would follow at a plant from a supposition.
 type supposeCommand struct {
 	questionFlags
-	Plant              string   `arg:"" help:"The plant's id."`
-	Winter             *float64 `placeholder:"SHARE" help:"The share of the observed years, 0 to 1, that the year to come is colder than. Needs three whole years of degree days."`
-	LoadKW             *float64 `name:"load-kw" placeholder:"KW" help:"A mean load that comes on top; below 0 one that goes."`
-	LoadPercent        *float64 `placeholder:"PERCENT" help:"The same in per cent of the plant's use; not with --load-kw."`
-	LoadFrom           string   `placeholder:"DATE" help:"Its first day. Default: the first day to come."`
-	StandbyFrom        string   `placeholder:"DATE" help:"The first day on which the plant stands by and burns nothing."`
-	StandbyUntil       string   `placeholder:"DATE" help:"The first day on which it runs again. Default: it never does."`
-	EnginesLessPercent *float64 `placeholder:"PERCENT" help:"How much less fuel the engines need for the same energy."`
-	EnginesFrom        string   `placeholder:"DATE" help:"The first day of that. Default: the first day to come."`
+	Plant              string        `arg:"" help:"The plant's id."`
+	Winter             *float64      `placeholder:"SHARE" help:"The share of the observed years, 0 to 1, that the year to come is colder than. Needs three whole years of degree days."`
+	LoadKW             *float64      `name:"load-kw" placeholder:"KW" help:"A mean load that comes on top; below 0 one that goes."`
+	LoadPercent        *float64      `placeholder:"PERCENT" help:"The same in per cent of the plant's use; not with --load-kw."`
+	LoadFrom           *calendar.Day `placeholder:"DATE" help:"Its first day. Default: the first day to come."`
+	StandbyFrom        *calendar.Day `placeholder:"DATE" help:"The first day on which the plant stands by and burns nothing."`
+	StandbyUntil       *calendar.Day `placeholder:"DATE" help:"The first day on which it runs again. Default: it never does."`
+	EnginesLessPercent *float64      `placeholder:"PERCENT" help:"How much less fuel the engines need for the same energy."`
+	EnginesFrom        *calendar.Day `placeholder:"DATE" help:"The first day of that. Default: the first day to come."`
 }
 
 // Run supposes.
 func (s *supposeCommand) Run(ctx context.Context, c *console) error {
-	supposition, err := s.supposition()
-	if err != nil {
-		return err
+	supposition := advice.Supposition{
+		Winter: s.Winter, LoadKW: s.LoadKW, LoadPercent: s.LoadPercent, LoadFrom: s.LoadFrom,
+		StandbyFrom: s.StandbyFrom, StandbyUntil: s.StandbyUntil, EnginesPercent: s.EnginesLessPercent, EnginesFrom: s.EnginesFrom,
 	}
 	var answer advice.Supposed
-	err = s.ask(ctx, c, func(db *store.DB, o advice.Options) (err error) {
+	err := s.ask(ctx, c, func(db *store.DB, o advice.Options) (err error) {
 		answer, err = advice.NewAdviser(db, o, calendar.At(o.Now)).Suppose(ctx, s.Plant, supposition)
 		return err
 	})
@@ -47,28 +47,6 @@ func (s *supposeCommand) Run(ctx context.Context, c *console) error {
 	c.supposed(answer)
 	c.cautions()
 	return nil
-}
-
-// supposition reads the days of the flags.
-func (s *supposeCommand) supposition() (advice.Supposition, error) {
-	out := advice.Supposition{Winter: s.Winter, LoadKW: s.LoadKW, LoadPercent: s.LoadPercent, EnginesPercent: s.EnginesLessPercent}
-	for _, d := range []struct {
-		flag, text string
-		into       **calendar.Day
-	}{
-		{"--load-from", s.LoadFrom, &out.LoadFrom}, {"--standby-from", s.StandbyFrom, &out.StandbyFrom},
-		{"--standby-until", s.StandbyUntil, &out.StandbyUntil}, {"--engines-from", s.EnginesFrom, &out.EnginesFrom},
-	} {
-		if d.text == "" {
-			continue
-		}
-		day, err := calendar.ParseDay(d.text)
-		if err != nil {
-			return out, fault.New(fault.Invalid, "%s: %v", d.flag, err)
-		}
-		*d.into = &day
-	}
-	return out, nil
 }
 
 // inFlags names what is wrong with a supposition as the flags do.

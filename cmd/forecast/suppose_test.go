@@ -32,7 +32,7 @@ func TestASuppositionIsShownWithoutAndWith(t *testing.T) {
 	}
 	_, text, _ := command(append(args, "--json")...)
 	var got advice.Supposed
-	if err := json.Unmarshal([]byte(text), &got); err != nil || len(got.Uses) != 3 || math.Abs(*got.Uses[0].Percent-10) > 1e-4 || got.Uses[2].Difference >= 0 {
+	if err := json.Unmarshal([]byte(text), &got); err != nil || got.Basis != "15C" || len(got.Uses) != 3 || math.Abs(*got.Uses[0].Percent-10) > 1e-4 || got.Uses[2].Difference >= 0 {
 		t.Errorf("%+v, %v", got, err)
 	}
 }
@@ -52,7 +52,9 @@ func TestASuppositionThatCannotBeIsRefusedByItsFlag(t *testing.T) {
 		{[]string{"--db", nowhere, "P", "--winter=1"}, fault.ExitNotFound, "load a data folder first"},
 		{[]string{"--db", nowhere}, fault.ExitUsage, "<plant>"},
 		{of("P", "--load-kw=much"), fault.ExitUsage, "--load-kw"},
-		{of("P", "--load-from=1.3.2026"), fault.ExitInvalid, `--load-from: "1.3.2026" is no date: expected YYYY-MM-DD`},
+		{of("P", "--load-from=1.3.2026"), fault.ExitUsage, `--load-from: "1.3.2026" is no date: expected YYYY-MM-DD`},
+		{of("P", "--standby-from="), fault.ExitUsage, `--standby-from: "" is no date`},
+		{of("P", "--engines-from=2026-02-30"), fault.ExitUsage, `--engines-from: "2026-02-30" is no date`},
 		{of("P", "--load-kw=4"), fault.ExitNotFound, `there is no plant "P"`},
 		{of("marten-spit"), fault.ExitInvalid, "nothing is supposed"},
 		{of("marten-spit", "--winter=NaN", "--engines-less-percent=100"), fault.ExitInvalid, "\n  --engines-less-percent: found 100"},

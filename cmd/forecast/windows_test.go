@@ -89,7 +89,8 @@ func TestWrongPastWindowsStopTheCommand(t *testing.T) {
 	}{
 		{"no file", []string{"--past", filepath.Join(t.TempDir(), "none.csv")}, fault.NotFound.ExitCode(), "there is no file"},
 		{"no row", []string{"--past", pastText(t, "route,window,year\n")}, fault.Invalid.ExitCode(), "holds no past window"},
-		{"a wrong row", []string{"--past", pastText(t, "route,window,year,opens\nr,w,2025,x\n")}, fault.Invalid.ExitCode(), "2:opens: \"x\" is no day"},
+		{"a wrong row", []string{"--past", pastText(t, "route,window,year,opens\nr,w,2025,x\n")}, fault.Invalid.ExitCode(), "past.csv cannot be used: 1 problem\n"},
+		{"its place", []string{"--past", pastText(t, "route,window,year,opens\nr,w,2025,x\n")}, fault.Invalid.ExitCode(), "2:opens: \"x\" is no day"},
 		{"another season", []string{"--past", pastText(t, "route,window,year,opens\nr,w,2018,2018-05-01\nr,w,2019,2019-05-01\nr,w,2020,2021-12-01\n")},
 			fault.Invalid.ExitCode(), "the season of 2020 opens on 2021-12-01"},
 		{"lag", []string{"--past", pastFile(t), "--opens-lag", "200"}, fault.ExitUsage, "--opens-lag 200: expected -180 to 180 days"},

@@ -13,15 +13,16 @@ import (
 
 // PlanOptions is a plant's plan beside what could be done otherwise, or could happen.
 type PlanOptions struct {
-	Plant       string       `json:"plant"`
-	Name        string       `json:"name"`
-	Zone        string       `json:"zone"`
-	AsOf        calendar.Day `json:"as_of"`
-	Quality     Quality      `json:"quality"`
-	Planned     *Planned     `json:"plan"`
-	Options     []PlanOption `json:"options"`
-	Assumptions []string     `json:"assumptions"`
-	Notices     notice.List  `json:"notices"`
+	Plant       string          `json:"plant"`
+	Name        string          `json:"name"`
+	Zone        string          `json:"zone"`
+	AsOf        calendar.Day    `json:"as_of"`
+	Basis       inventory.Basis `json:"basis"` // of volumes named l15
+	Quality     Quality         `json:"quality"`
+	Planned     *Planned        `json:"plan"`
+	Options     []PlanOption    `json:"options"`
+	Assumptions []string        `json:"assumptions"`
+	Notices     notice.List     `json:"notices"`
 }
 
 // PlanOption is one thing done otherwise, compared with the plan on the same paths. Money is in hundredths of the
@@ -85,7 +86,7 @@ func (r *run) options(ctx context.Context, i int, book *inventory.Book) (PlanOpt
 		return PlanOptions{}, fault.New(fault.Invalid, "there is no plan for %s: see the notices of its advice; it takes a known stock, two deliveries in sight and the price of every route", p.Name)
 	}
 	out := PlanOptions{
-		Plant: p.Plant, Name: p.Name, Zone: p.Zone, AsOf: p.AsOf, Quality: p.Quality, Planned: p.Planned, Options: []PlanOption{},
+		Plant: p.Plant, Name: p.Name, Zone: p.Zone, AsOf: p.AsOf, Basis: inventory.Basis15, Quality: p.Quality, Planned: p.Planned, Options: []PlanOption{},
 		Assumptions: p.Assumptions, Notices: p.Notices,
 	}
 	for _, o := range kept.plan.Options(kept.fresh, r.opts.Seed+freshSeed) {

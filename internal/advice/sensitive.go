@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"overwinter/internal/calendar"
+	"overwinter/internal/inventory"
 	"overwinter/internal/notice"
 	"overwinter/internal/resupply"
 )
@@ -14,6 +15,7 @@ type Sensitive struct {
 	Name    string          `json:"name"`
 	Zone    string          `json:"zone"`
 	AsOf    calendar.Day    `json:"as_of"`
+	Basis   inventory.Basis `json:"basis"` // of volumes named l15
 	Quality Quality         `json:"quality"`
 	Status  resupply.Status `json:"status"`
 	Order   *Order          `json:"order"`
@@ -47,7 +49,7 @@ func (a *Adviser) Sensitivities(ctx context.Context, id string) (Sensitive, erro
 		return Sensitive{}, err
 	}
 	return Sensitive{
-		Plant: plant.Plant, Name: plant.Name, Zone: plant.Zone, AsOf: plant.AsOf, Quality: plant.Quality, Status: plant.Status,
+		Plant: plant.Plant, Name: plant.Name, Zone: plant.Zone, AsOf: plant.AsOf, Basis: inventory.Basis15, Quality: plant.Quality, Status: plant.Status,
 		Order: plant.Order, Short: plant.Short, Sensitivities: found, Assumptions: plant.Assumptions, Notices: plant.Notices,
 	}, nil
 }

@@ -19,6 +19,7 @@ type Supposed struct {
 	Name        string          `json:"name"`
 	Zone        string          `json:"zone"`
 	AsOf        calendar.Day    `json:"as_of"`
+	Basis       inventory.Basis `json:"basis"`   // of volumes named l15
 	Quality     Quality         `json:"quality"` // the weaker of the two cases'
 	Supposition Supposition     `json:"supposition"`
 	Load        *SupposedLoad   `json:"load"` // nil where no load is supposed
@@ -108,7 +109,7 @@ func (r *run) suppose(ctx context.Context, i int, book *inventory.Book, s Suppos
 		return Supposed{}, err
 	}
 	out := Supposed{
-		Plant: without.Plant, Name: without.Name, Zone: without.Zone, AsOf: without.AsOf, Quality: without.Quality, Supposition: s, Load: load,
+		Plant: without.Plant, Name: without.Name, Zone: without.Zone, AsOf: without.AsOf, Basis: inventory.Basis15, Quality: without.Quality, Supposition: s, Load: load,
 		Without: outcomeOf(without, with), With: outcomeOf(with, without),
 		Assumptions: append(without.Assumptions, s.assumptions(load)...), Notices: picked(without.Notices, with.Notices, true),
 	}

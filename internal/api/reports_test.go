@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -224,5 +225,13 @@ func TestARoundCanBeCorrectedByAnother(t *testing.T) {
 	w.post("/api/v1/plants/marten-spit/rounds", "right", right).want(t, 201)
 	if got := w.rows(t, "marten-spit"); got != before {
 		t.Errorf("a correction leaves %d rows more in force", got-before)
+	}
+	again := w.post("/api/v1/plants/marten-spit/rounds", "wrong", roundAt("2026-03-02T21:30:00Z")).want(t, 200).receipt(t)
+	notInForce := func(n struct{ Code string }) bool { return n.Code == "known-not-in-force" }
+	if again.Known != 1 || !slices.ContainsFunc(again.Notices, notInForce) {
+		t.Errorf("the wrong round again: %+v", again)
+	}
+	if again = w.post("/api/v1/plants/marten-spit/rounds", "right", right).want(t, 200).receipt(t); again.Known != 1 || slices.ContainsFunc(again.Notices, notInForce) {
+		t.Errorf("the right round again: %+v", again)
 	}
 }

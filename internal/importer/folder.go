@@ -46,7 +46,7 @@ func check(folder fs.FS, ledger inventory.Rows, now time.Time, whole bool) (*Fol
 			return nil, err
 		}
 	}
-	if err := r.problems.fault(); err != nil {
+	if err := r.problems.fault("nothing was loaded"); err != nil {
 		return nil, err
 	}
 	return &Folder{run: r}, nil

@@ -43,7 +43,7 @@ func PastWindows(name string, file io.Reader, now time.Time) ([]*inventory.PastW
 	if err := t.judge(); err != nil {
 		return nil, nil, err
 	}
-	if err := r.problems.fault(); err != nil {
+	if err := r.problems.fault(name + " cannot be used"); err != nil {
 		return nil, nil, err
 	}
 	var past []*inventory.PastWindow

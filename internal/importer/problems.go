@@ -52,17 +52,18 @@ func (p *problems) add(at place, message string) {
 	}
 }
 
-// fault gives the problems by file and row as one error, nil when there are none.
-func (p *problems) fault() error {
+// fault gives the problems by file and row as one error, nil when there are none. What says first what did not happen
+// for them.
+func (p *problems) fault(what string) error {
 	if p.count == 0 {
 		return nil
 	}
 	slices.SortStableFunc(p.kept, func(a, b problem) int {
 		return cmp.Or(cmp.Compare(a.at.order, b.at.order), cmp.Compare(a.at.line, b.at.line))
 	})
-	message := "nothing was loaded: 1 problem"
+	message := what + ": 1 problem"
 	if p.count > 1 {
-		message = fmt.Sprintf("nothing was loaded: %d problems", p.count)
+		message = fmt.Sprintf("%s: %d problems", what, p.count)
 	}
 	if rest := p.count - len(p.kept); rest > 0 {
 		message += fmt.Sprintf(", of which %d are not listed", rest)

@@ -3,6 +3,7 @@ package intake
 import (
 	"context"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -138,7 +139,8 @@ func TestACorrectionAndAWithdrawalKeepWhatWasKnownBefore(t *testing.T) {
 			if got := must(t)(d.Withdraw(t.Context(), withdrawal)); got.New != 0 || got.Known != 1 {
 				t.Errorf("withdrawn again: %+v", got)
 			}
-			if got := must(t)(d.Row(t.Context(), correction())); got.Known != 1 {
+			got := must(t)(d.Row(t.Context(), correction()))
+			if says := "not in force: it was withdrawn by "; got.Known != 1 || !slices.Contains(codes(got), "known-not-in-force") || !strings.Contains(got.Notices[0].Message, says) {
 				t.Errorf("the correction sent again: %+v", got)
 			}
 			if got := ledgerLen(t, d); got != 0 {

@@ -239,6 +239,9 @@ func (s *sheet) finite() bool {
 // receipt tells what became of the sheet, once the plant is advised anew.
 func (s *sheet) receipt(ctx context.Context, done inventory.Recorded, notes notice.List) Receipt {
 	r := Receipt{New: done.New, Known: done.Known, Notices: notes}
+	for _, row := range done.NotInForce {
+		r.Notices.Add(row.Notice())
+	}
 	s.weigh(ctx, &r)
 	r.Advised = s.advised(ctx, s.Plant, done.New > 0)
 	return r

@@ -3,14 +3,37 @@ package inventory
 import (
 	"context"
 	"errors"
+	"fmt"
 	"iter"
 	"time"
+
+	"overwinter/internal/notice"
 )
 
 // Recorded counts what a write did.
 type Recorded struct {
 	New   int // rows that were not there before
 	Known int // rows that were there with the same content
+	// NotInForce are those of the known rows in whose place others stand that were not sent with them, by kind and key.
+	NotInForce []Superseded
+}
+
+// Superseded is a row in whose place another one stands.
+type Superseded struct {
+	Kind      Kind
+	Key       string
+	By        string // the key of the row that replaces it
+	Withdrawn bool   // which only withdraws it
+}
+
+// Notice says that sending the row again has not brought it back.
+func (s Superseded) Notice() notice.Notice {
+	what, how := "replaced", ", as a correction of what stands in its place"
+	if s.Withdrawn {
+		what, how = "withdrawn", ""
+	}
+	return notice.New(notice.Caution, "known-not-in-force", fmt.Sprintf("%s %s", s.Kind, s.Key),
+		"known already, but not in force: it was %s by %s. To bring it back, send it under a key of its own%s", what, s.By, how)
 }
 
 // Report is what somebody sent at once.
@@ -48,7 +71,7 @@ type Recorder interface {
 	// RehearseStream says what RecordStream would say and leaves everything as it was.
 	RehearseStream(ctx context.Context, rows Stream, recordedAt time.Time) (Recorded, error)
 	// RecordReport is Record for the rows of a report. A report that is there writes nothing, and all its rows
-	// count as known, whatever has become of them since. The conflict of a key that stands for other content
+	// count as known, whatever has become of them since; NotInForce tells. The conflict of a key that stands for other content
 	// is ErrKeyTaken.
 	RecordReport(ctx context.Context, report Report, rows Rows, recordedAt time.Time) (Recorded, error)
 	// Reported tells whether a report is there; the error is as that of RecordReport.

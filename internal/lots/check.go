@@ -99,6 +99,9 @@ func (w *Window) flaws(size units.LitresAt15, add func(field, format string, arg
 		}
 	}
 	step("step_l15", w.Step)
+	if w.noLot() {
+		add("step_l15", "%v: no whole multiple of it above 0 lies from min_l15 (%v) to max_l15 (%v): expected a step of which one does, or a max_l15 of 0 where the window is shut", w.Step, w.Min, w.Max)
+	}
 	positive("fixed_cost", float64(w.Fixed))
 	positive("price_per_l15", float64(w.Price))
 	positive("carrying_per_l15", float64(w.Carrying))
@@ -106,6 +109,16 @@ func (w *Window) flaws(size units.LitresAt15, add func(field, format string, arg
 		positive("fallback.price_per_l15", float64(f.Price))
 		step("fallback.load_l15", f.Load)
 	}
+}
+
+// noLot tells whether a window that is not shut can bring no lot, since no multiple of its step fits. Where a bound is
+// wrong by itself that is told alone.
+func (w *Window) noLot() bool {
+	if !(w.Step > 0 && w.Min >= 0 && w.Max > 0 && w.Min <= w.Max) {
+		return false
+	}
+	most := down(float64(w.Max), float64(w.Step))
+	return most <= 0 || most < up(float64(w.Min), float64(w.Step))
 }
 
 func (l *Limit) flaws(windows int, add func(field, format string, args ...any)) {

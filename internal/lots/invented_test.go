@@ -41,7 +41,7 @@ func inSteps(r *rand.Rand, p *Plant) {
 	for i := range p.Windows {
 		w := &p.Windows[i]
 		if r.Float64() < 0.6 {
-			w.Step = units.LitresAt15(10_000 * float64(1+r.IntN(8)))
+			w.step(units.LitresAt15(10_000 * float64(1+r.IntN(8))))
 		}
 		if w.Fallback != nil && r.Float64() < 0.6 {
 			w.Fallback.Load = units.LitresAt15(5_000 * float64(1+r.IntN(6)))
@@ -49,11 +49,14 @@ func inSteps(r *rand.Rand, p *Plant) {
 	}
 }
 
+// step gives a window a step, and a largest lot up to which there is a multiple of it.
+func (w *Window) step(step units.LitresAt15) { w.Step, w.Max = step, max(w.Max, w.Min+step) }
+
 // allInSteps gives every window and fallback a step or a load.
 func allInSteps(r *rand.Rand, p *Plant) {
 	for i := range p.Windows {
 		w := &p.Windows[i]
-		w.Step = units.LitresAt15(10_000 * float64(1+r.IntN(6)))
+		w.step(units.LitresAt15(10_000 * float64(1+r.IntN(6))))
 		if w.Fallback != nil {
 			w.Fallback.Load = units.LitresAt15(3_500 * float64(1+r.IntN(6)))
 		}

@@ -65,6 +65,9 @@ func TestWhatIsWrongIsNamedByItsPlace(t *testing.T) {
 		{withWindow(sound + `,"min_l15":-1`), "min_l15: -1: expected 0 to"},
 		{withWindow(sound + `,"min_l15":7,"max_l15":6`), "max_l15: 6: expected min_l15 (7) or more"},
 		{withWindow(sound + `,"step_l15":1e-9`), "step_l15: 1e-09: expected 0 for any amount, or 5e-06 or more"},
+		{withWindow(sound + `,"min_l15":50,"max_l15":90,"step_l15":200`), "windows[1].step_l15: 200: no whole multiple of it above 0 lies from min_l15 (50) to max_l15 (90)"},
+		{withWindow(sound + `,"min_l15":61,"max_l15":119,"step_l15":60`), "step_l15: 60: no whole multiple of it above 0 lies from min_l15 (61) to max_l15 (119)"}, // 60 and 120
+		{withWindow(sound + `,"max_l15":9,"step_l15":10`), "step_l15: 10: no whole multiple"},
 		{withWindow(sound + `,"price":1`), "price: no such field here"},
 		{withWindow(sound + `,"fixed_cost":-1`), "fixed_cost: -1: expected 0 to"},
 		{withWindow(`"need_l15":5,"price_per_l15":-1`), "price_per_l15: -1: expected 0 to"},
@@ -82,6 +85,17 @@ func TestWhatIsWrongIsNamedByItsPlace(t *testing.T) {
 		p, err := Read("p.json", strings.NewReader(tt.text))
 		if fault.KindOf(err) != fault.Invalid || !strings.Contains(err.Error(), tt.says) {
 			t.Errorf("%s\n%+v, %v\nwant %s", tt.text, p, err, tt.says)
+		}
+	}
+}
+
+func TestAStepOfWhichAMultipleIsALotIsTaken(t *testing.T) {
+	for _, bounds := range []string{
+		`"min_l15":50,"max_l15":90,"step_l15":90`, `"min_l15":61,"max_l15":120,"step_l15":60`, `"min_l15":0.3,"max_l15":0.3,"step_l15":0.1`, // 0.3 is three steps but for rounding
+		`"min_l15":50,"step_l15":200`, `"max_l15":0,"step_l15":200`,
+	} {
+		if _, err := Read("p.json", strings.NewReader(withWindow(`"need_l15":5,"price_per_l15":1,`+bounds))); err != nil {
+			t.Errorf("%s: %v", bounds, err)
 		}
 	}
 }

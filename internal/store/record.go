@@ -22,7 +22,8 @@ func (db *DB) Rehearse(ctx context.Context, rows inventory.Rows, recordedAt time
 }
 
 // RecordStream writes all rows of a stream or none: see inventory.Recorder. It holds some thousands of rows at a
-// time, however many there are; besides, one entry for each plant that has new rows.
+// time, however many there are; besides, one entry for each plant that has new rows, and for each row that another
+// replaces.
 func (db *DB) RecordStream(ctx context.Context, rows inventory.Stream, recordedAt time.Time) (inventory.Recorded, error) {
 	return db.record(ctx, recordedAt, func(w *writer) error { return w.addAll(ctx, rows) })
 }
@@ -56,7 +57,7 @@ func (db *DB) record(ctx context.Context, recordedAt time.Time, work func(*write
 	var w writer
 	err := db.write(ctx, func(tx dialect.Tx) error {
 		w = writer{engine: db.engine, tx: tx, text: db.text, recordedMS: recordedAt.UnixMilli(),
-			changed: map[string]bool{}, fresh: map[inventory.Kind]bool{}, corrected: map[inventory.Kind]bool{}}
+			changed: map[string]bool{}, fresh: map[inventory.Kind]bool{}, corrected: map[inventory.Kind]bool{}, standing: newStanding()}
 		return work(&w)
 	})
 	if err != nil && !errors.Is(err, errRehearsed) {

@@ -17,7 +17,7 @@ func (db *DB) RecordReport(ctx context.Context, report inventory.Report, rows in
 		}
 		if known {
 			w.done = inventory.Recorded{Known: rows.Len()}
-			return nil
+			return w.lookUp(ctx, rows)
 		}
 		if err := w.addAll(ctx, streamOf(rows)); err != nil {
 			return err

@@ -24,6 +24,7 @@ type writer struct {
 	changed   map[string]bool         // plants that have new rows
 	fresh     map[inventory.Kind]bool // kinds that have new rows
 	corrected map[inventory.Kind]bool // kinds of which a new row replaces another
+	standing  standing
 }
 
 // mostNamed is how many rows are named that are wrong or in conflict. Then the rest of the stream is not looked
@@ -49,6 +50,9 @@ func (w *writer) addAll(ctx context.Context, rows inventory.Stream) (err error) 
 		}
 	}
 	if err := w.verdict(); err != nil {
+		return err
+	}
+	if err := w.notInForce(ctx); err != nil {
 		return err
 	}
 	return w.noteChanges(ctx)
@@ -129,6 +133,7 @@ func (w *writer) add(ctx context.Context, t table, rows []row) error {
 	}
 	fresh := rows[:0]
 	for _, r := range rows {
+		w.standing.passed(r.record)
 		if kept, found := there[r.key]; found {
 			w.compare(r, kept)
 			continue
@@ -168,6 +173,7 @@ func (w *writer) compare(r row, kept dialect.Kept) {
 	switch {
 	case kept.Digest == r.digest:
 		w.done.Known++
+		w.standing.known(r.record, kept.Replaced)
 	case kept.Position > w.last.position:
 		w.refuse(r.where(), usedTwice)
 	default:
@@ -194,7 +200,7 @@ func (w *writer) checkIdentities(ctx context.Context, t table, text kindStatemen
 // newerFirst gives two keys of a kind, that of a new row first where the other was there before.
 func (w *writer) newerFirst(ctx context.Context, t table, pair [2]string) (key, other string, err error) {
 	var kept dialect.Kept
-	if _, err := one(w.tx.QueryRowContext(ctx, w.text.kinds[t.kind].digest, pair[0]), &kept.Digest, &kept.Position); err != nil {
+	if _, err := one(w.tx.QueryRowContext(ctx, w.text.kinds[t.kind].digest, pair[0]), &kept.Digest, &kept.Position, &kept.Replaced); err != nil {
 		return "", "", err
 	}
 	if kept.Position <= w.last.position {

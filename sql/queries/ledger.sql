@@ -15,10 +15,10 @@ VALUES ({values})
 ON CONFLICT (key) DO NOTHING;
 
 -- name: StoredDigest
--- One row or none.
-SELECT digest, position
-FROM {table}
-WHERE key = $1;
+-- One row or none, with the key of the row that replaces it, blank for none.
+SELECT r.digest, r.position, coalesce((SELECT n.key FROM {table} AS n WHERE n.replaces = r.key), '') AS replaced
+FROM {table} AS r
+WHERE r.key = $1;
 
 -- name: StoredRow
 -- One row or none, in force or not.

@@ -39,6 +39,7 @@ type Tx struct {
 type Kept struct {
 	Digest   string // of its content
 	Position int64  // in the order of writing
+	Replaced string // the key of the row that replaces it, "" for none
 }
 
 // Batch is rows for one table. Insert and Digest are texts that do one row's part of a load: the one

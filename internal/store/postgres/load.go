@@ -43,7 +43,8 @@ func stored(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (map[string
 	for i, row := range batch.Rows {
 		keys[i] = row[0].(string)
 	}
-	found, err := tx.QueryContext(ctx, fmt.Sprintf(`SELECT key, digest, position FROM %s WHERE key = ANY ($1)`, batch.Table), keys)
+	found, err := tx.QueryContext(ctx, fmt.Sprintf(
+		`SELECT r.key, r.digest, r.position, coalesce((SELECT n.key FROM %[1]s AS n WHERE n.replaces = r.key), '') FROM %[1]s AS r WHERE r.key = ANY ($1)`, batch.Table), keys)
 	if err != nil {
 		return nil, err
 	}
@@ -52,7 +53,7 @@ func stored(ctx context.Context, tx dialect.Tx, batch dialect.Batch) (map[string
 	for found.Next() {
 		var key string
 		var kept dialect.Kept
-		if err := found.Scan(&key, &kept.Digest, &kept.Position); err != nil {
+		if err := found.Scan(&key, &kept.Digest, &kept.Position, &kept.Replaced); err != nil {
 			return nil, err
 		}
 		there[key] = kept

@@ -52,7 +52,7 @@ func stored(ctx context.Context, tx dialect.Tx, text string, keys []string) (map
 	there := make(map[string]dialect.Kept, len(keys))
 	for _, key := range keys {
 		var kept dialect.Kept
-		if err := look.QueryRowContext(ctx, key).Scan(&kept.Digest, &kept.Position); err != nil {
+		if err := look.QueryRowContext(ctx, key).Scan(&kept.Digest, &kept.Position, &kept.Replaced); err != nil {
 			return nil, err
 		}
 		there[key] = kept

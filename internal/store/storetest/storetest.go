@@ -45,6 +45,7 @@ var checks = []struct {
 
 	{"ASecondLoadChangesNothing", aSecondLoadChangesNothing},
 	{"ARehearsalWritesNothing", aRehearsalWritesNothing},
+	{"AKnownRowThatIsNotInForceIsTold", aKnownRowThatIsNotInForceIsTold},
 	{"ConflictsAreRefused", conflictsAreRefused},
 	{"EveryConflictIsNamed", everyConflictIsNamed},
 	{"OneIdentityHasOneRowInForce", oneIdentityHasOneRowInForce},
@@ -141,7 +142,7 @@ func refused(t *testing.T, s Store, rows inventory.Rows, want fault.Kind) []faul
 	if err == nil || fault.KindOf(err) != want {
 		t.Fatalf("Record: %v, want a fault of kind %v", err, want)
 	}
-	if done != (inventory.Recorded{}) {
+	if !cmp.Equal(done, inventory.Recorded{}) {
 		t.Errorf("Record counts %+v though it wrote nothing", done)
 	}
 	return asFault(t, err).Fields

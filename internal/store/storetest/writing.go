@@ -44,6 +44,35 @@ func aRehearsalWritesNothing(t *testing.T, s Store) {
 	same(t, "rows", everything(t, s), before)
 }
 
+// aKnownRowThatIsNotInForceIsTold unless the row in its place comes with it, in whatever order. "a" is replaced by "b", "c" is withdrawn by "d".
+func aKnownRowThatIsNotInForceIsTold(t *testing.T, s Store) {
+	withdrawal := correction("d", "c", 0)
+	withdrawal.Void = true
+	record(t, s, batch(reading("a", noon, 1), correction("b", "a", 2), reading("c", noon.Add(time.Hour), 3), withdrawal, reading("fine", noon.Add(2*time.Hour), 4)))
+	replaced := inventory.Superseded{Kind: inventory.KindReading, Key: "a", By: "b"}
+	withdrawn := inventory.Superseded{Kind: inventory.KindReading, Key: "c", By: "d", Withdrawn: true}
+	before := everything(t, s)
+	for _, c := range []struct {
+		name string
+		rows inventory.Rows
+		want inventory.Recorded
+	}{
+		{"both alone", batch(reading("c", noon.Add(time.Hour), 3), reading("a", noon, 1), reading("fine", noon.Add(2*time.Hour), 4)),
+			inventory.Recorded{Known: 3, NotInForce: []inventory.Superseded{replaced, withdrawn}}},
+		{"one with what stands in its place", batch(correction("b", "a", 2), reading("a", noon, 1), reading("c", noon.Add(time.Hour), 3)),
+			inventory.Recorded{Known: 3, NotInForce: []inventory.Superseded{withdrawn}}},
+		{"what is in force", batch(correction("b", "a", 2), withdrawal), inventory.Recorded{Known: 2}},
+	} {
+		same(t, c.name, record(t, s, c.rows), c.want)
+		rehearsed, err := s.Rehearse(t.Context(), c.rows, recordedAt)
+		if err != nil {
+			t.Fatalf("Rehearse: %v", err)
+		}
+		same(t, c.name+", rehearsed", rehearsed, c.want)
+	}
+	same(t, "rows", everything(t, s), before)
+}
+
 // conflictsAreRefused starts from the reading "a", replaced by "b", and the reading "c" of another plant.
 func conflictsAreRefused(t *testing.T, s Store) {
 	elsewhere := reading("c", noon, 1)

@@ -26,6 +26,9 @@ func (p Paths) Cumulative(path, day int) float64 {
 	return p.cumulative[path*p.days+day-1]
 }
 
+// Path gives the litres at 15 °C burned on a path by the end of day 1 and of each day after it. They must not be changed.
+func (p Paths) Path(path int) []float64 { return p.cumulative[path*p.days : (path+1)*p.days] }
+
 // Quantile gives the p-quantile of values, which need not be sorted and are left as they are. Between
 // order statistics it interpolates at h = (n-1)p + 1: definition 7 of Hyndman & Fan, "Sample
 // quantiles in statistical packages", The American Statistician 50 (1996), the default of R. It gives

@@ -27,32 +27,34 @@ type scanner struct {
 	p       *Problem
 	out     []float64 // burn and draws by the close of each day of the path at hand
 	brought []float64 // by orders on their way, likewise
-	sums    []float64 // of what has gone out by the close of each day up to one
 	breaks  breaks
 }
 
 func (p *Problem) scanner() *scanner {
 	reach := p.Horizon + max(p.Reserve.Days, p.FallbackAt.Days)
-	return &scanner{p: p, out: make([]float64, reach+1), brought: make([]float64, p.Horizon+1), sums: make([]float64, p.Horizon+1)}
+	return &scanner{p: p, out: make([]float64, reach+1), brought: make([]float64, p.Horizon+1)}
 }
 
 // read takes up a path.
 func (sc *scanner) read(path int) {
 	p := sc.p
-	for t := range sc.out {
-		sc.out[t] = p.Burn.Cumulative(path, t)
+	if burn, ok := p.Burn.(daily); ok {
+		sc.out[0] = 0
+		copy(sc.out[1:], burn.Path(path))
+	} else {
+		for t := range sc.out {
+			sc.out[t] = p.Burn.Cumulative(path, t)
+		}
 	}
 	for t := range p.Draws[:min(len(p.Draws), len(sc.out))] {
 		sc.out[t] += p.Draws[t]
 	}
 	sc.breaks = p.breaks(path, 0, p.Horizon)
 	sc.receive(path)
-	sum := 0.0
-	for t := range sc.sums {
-		sum += sc.out[t] - sc.brought[t]
-		sc.sums[t] = sum
-	}
 }
+
+// daily is an outflow that has its paths day by day: the litres by the close of day 1 and of each after it.
+type daily interface{ Path(path int) []float64 }
 
 func (sc *scanner) receive(path int) {
 	if len(sc.p.Receipts) == 0 {
@@ -114,7 +116,10 @@ func (sc *scanner) scan(l *leg, end int) {
 	if l.days == 0 {
 		return
 	}
-	l.sum = sc.sums[end-1] - sc.sums[l.day] + sc.gone(l.day)
+	l.sum = total(sc.out[l.day:end])
+	if len(sc.p.Receipts) > 0 {
+		l.sum -= total(sc.brought[l.day:end])
+	}
 	l.end = sc.gone(end - 1)
 	for from := l.day; from < end; {
 		next := min(sc.breaks.after(from), end)
@@ -128,6 +133,18 @@ func (sc *scanner) scan(l *leg, end int) {
 		}
 		from = next
 	}
+}
+
+// total adds up, four by four, since each addition waits for the one before it.
+func total(values []float64) float64 {
+	var a, b, c, d float64
+	for ; len(values) >= 4; values = values[4:] {
+		a, b, c, d = a+values[0], b+values[1], c+values[2], d+values[3]
+	}
+	for _, v := range values {
+		a += v
+	}
+	return a + b + c + d
 }
 
 // gone gives what has gone out by the close of a day, less what orders on their way have brought.

@@ -121,9 +121,9 @@ func upTo(level float64) *course {
 // cheapestLevel narrows the search for the level down to no more than rounding.
 func (f *futures) cheapestLevel(from, to float64) (level, cost float64) {
 	c := upTo(from)
-	c.cost = f.judge(c)
+	c.cost = f.judge(c, 1)
 	for width := to - from; width > 1e-9*to; width /= 16 {
-		f.section(c, 0, max(from, c.upTo[0]-width), min(to, c.upTo[0]+width))
+		f.section(c, 0, max(from, c.upTo[0]-width), min(to, c.upTo[0]+width), 1)
 	}
 	return c.upTo[0], c.cost
 }
@@ -150,7 +150,7 @@ func TestTheLevelOfALonelyDeliveryIsTheNewsvendors(t *testing.T) {
 		}
 	}
 	f := newsvendor(strata(n, normal(50, 8)), 0.18, 0.70)
-	if cost := f.judge(upTo(60)) - 50; math.Abs(cost-2.156131552870387) > 1e-7 {
+	if cost := f.judge(upTo(60), 1) - 50; math.Abs(cost-2.156131552870387) > 1e-7 {
 		t.Errorf("up to 60: %.9f, printed 2.156131553", cost)
 	}
 }

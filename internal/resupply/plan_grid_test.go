@@ -35,7 +35,7 @@ func (g *grid) levels(c *course, upTo []float64) {
 	k := len(upTo)
 	if k == len(c.used) {
 		c.upTo, c.call = upTo, upTo
-		g.best = min(g.best, g.f.judge(c))
+		g.best = min(g.best, g.f.judge(c, 1))
 		return
 	}
 	to := g.f.next(c, k)

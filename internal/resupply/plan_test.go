@@ -15,6 +15,7 @@ type wandering struct{ sums [][]float64 }
 
 func (w wandering) Count() int                       { return len(w.sums) }
 func (w wandering) Cumulative(path, day int) float64 { return w.sums[path][day] }
+func (w wandering) Path(path int) []float64          { return w.sums[path][1:] }
 
 func wanders(perDay, levelSD float64, n, days int, seed uint64) wandering {
 	w := wandering{perPath(n, func(s int) []float64 {

@@ -22,7 +22,7 @@ const (
 func (f *futures) best(allowed func(occasion int) bool) *course {
 	all := f.cheapest(allowed)
 	for _, c := range all {
-		c.cost = f.judge(c)
+		c.cost = f.judge(c, f.rough())
 	}
 	slices.SortStableFunc(all, func(a, b *course) int { return cmp.Compare(a.cost, b.cost) })
 	var best *course
@@ -63,30 +63,39 @@ func (f *futures) settled(allowed func(occasion int) bool) []*course {
 	return all
 }
 
-// judge gives a course's mean cost over the paths, with what is missing at the price of a last resort.
-func (f *futures) judge(c *course) float64 {
+// judge gives a course's mean cost over every so many-th path, with what is missing at the price of a last resort.
+func (f *futures) judge(c *course, every int) float64 {
 	sum, last := 0.0, float64(f.fallback().Price)
 	o := newOutcome(c)
-	for s := range f.legs {
+	for s := 0; s < len(f.legs); s += every {
 		f.carry(c, s, o)
 		sum += o.total() + o.Missing*last
 	}
-	return sum / float64(len(f.legs))
+	return sum / float64((len(f.legs)+every-1)/every)
 }
 
 // cheaper tells that one mean cost is below another by more than rounding: between equals a level stays what
 // the risk target asks for.
 func cheaper(cost, than float64) bool { return than-cost > 1e-12*max(1, math.Abs(than)) }
 
+// enoughPaths is how many paths tell which of two courses is cheaper; more only make it surer.
+const enoughPaths = 400
+
+// rough is every how many-th path is looked at while courses are sought.
+func (f *futures) rough() int { return max(1, len(f.legs)/enoughPaths) }
+
 // raise lifts each level, the last first, by golden section between what the risk asks and what there is
-// room for: the mean cost over the paths is convex in a level but for lots that come in steps.
+// room for: the mean cost over the paths is convex in a level but for lots that come in steps. What it finds
+// on a part of the paths must be cheaper over all of them.
 func (f *futures) raise(c *course) {
-	from := slices.Clone(c.upTo)
+	before := f.judge(c, 1)
+	from, call := slices.Clone(c.upTo), slices.Clone(c.call)
+	c.cost = f.judge(c, f.rough())
 	for range passes {
 		was := c.cost
 		for k := len(c.used) - 1; k >= 0; k-- {
 			if top := f.of(c.used[k], f.next(c, k)).most(f.p.Risk); top > from[k] && !math.IsInf(top, 1) {
-				f.section(c, k, from[k], top)
+				f.section(c, k, from[k], top, f.rough())
 			}
 		}
 		if !cheaper(c.cost, was) {
@@ -95,6 +104,9 @@ func (f *futures) raise(c *course) {
 	}
 	for k := range c.used {
 		f.spare(c, k, from[k])
+	}
+	if c.cost = f.judge(c, 1); !cheaper(c.cost, before) {
+		c.upTo, c.call, c.cost = from, call, before
 	}
 }
 
@@ -105,7 +117,7 @@ func (f *futures) spare(c *course, k int, asked float64) {
 		return
 	}
 	c.call[k] = asked
-	if cost := f.judge(c); cheaper(cost, c.cost) {
+	if cost := f.judge(c, f.rough()); cheaper(cost, c.cost) {
 		c.cost = cost
 	} else {
 		c.call[k] = was
@@ -116,12 +128,12 @@ const passes = 2 // a level that is raised changes what pays at those before and
 
 const sections = 6 // leaves 4 % of the room in doubt
 
-// section leaves the k-th level where the cost is least of all that it looked at.
-func (f *futures) section(c *course, k int, low, high float64) {
+// section leaves the k-th level where the cost over every so many-th path is least of all that it looked at.
+func (f *futures) section(c *course, k int, low, high float64, every int) {
 	try := func(level float64) float64 {
 		was := c.upTo[k]
 		c.upTo[k], c.call[k] = level, level
-		cost := f.judge(c)
+		cost := f.judge(c, every)
 		if cheaper(cost, c.cost) {
 			c.cost = cost
 		} else {

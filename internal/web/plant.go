@@ -194,7 +194,10 @@ func clippedSentence(p advice.Plant, after *advice.Shortage) string {
 		text += ": on " + percent(p.Order.Risk.BelowReserve) + " of paths the lot does not last"
 	}
 	text += "."
-	if p.Order.Limit == resupply.RoomLimit {
+	switch {
+	case p.Planned != nil:
+		text += " The plan below reckons with further deliveries."
+	case p.Order.Limit == resupply.RoomLimit:
 		text += " A further delivery in the same window, when burn has made room, is not reckoned here: ask for one."
 	}
 	return text

@@ -141,9 +141,9 @@ func levelText(p advice.Plant, i int) string {
 	text += ", and " + whole(float64(w.Reserve)) + " L of reserve are to be left: " + whole(float64(w.Asked)) + " L at the accepted risk"
 	switch {
 	case w.Raised > 0:
-		text += "; " + whole(float64(w.Raised)) + " L more, because carrying them is cheaper than the fallback"
+		text += "; " + whole(float64(w.Raised)) + " L more, because that is cheaper in the end"
 	case w.Raised < 0:
-		text += "; " + whole(float64(-w.Raised)) + " L less, for want of room or lot"
+		text += "; " + whole(float64(-w.Raised)) + " L less, since room, lots or money do not allow more"
 	}
 	if w.Room != nil {
 		text += ". There is room for " + whole(float64(*w.Room)) + " L"

@@ -47,8 +47,8 @@ func TestThePlantPageShowsThePlanDeliveryByDelivery(t *testing.T) {
 		`<th scope="row">Early summer barge, late</th><td>2 May</td><td>after 1 Jul</td><td class="n">150</td><td class="n">200</td><td class="n">80</td><td class="n">1 620</td><td class="n">100 %</td><td class="n">7.5 %</td>`,
 		"234 567 ± 1 200 USD on average of 1 000 paths that it was not made from: stops 10 000, fuel 240 000, fallback 3 000, interest and storage 1 567, less 20 000 for what is left at the end",
 		"1.2 kL on average, at most 5.0 kL on nine of ten paths", "4.0 kL must come by a fallback at the accepted risk", "0.3 kL on average, for which no fallback",
-		"Early summer barge: 150 000 L go out from 6 June to 8 November, less 70 000 L by orders on their way, and 27 000 L of reserve are to be left: 107 000 L at the accepted risk; 13 000 L more, because carrying them is cheaper than the fallback. There is room for 140 000 L.",
-		"Early summer barge, late: 180 000 L go out from 1 July to 5 June 2032, and 28 000 L of reserve are to be left: 208 000 L at the accepted risk; 8 000 L less, for want of room or lot. It fails more often than the accepted risk: no lot from it alone holds that.",
+		"Early summer barge: 150 000 L go out from 6 June to 8 November, less 70 000 L by orders on their way, and 27 000 L of reserve are to be left: 107 000 L at the accepted risk; 13 000 L more, because that is cheaper in the end. There is room for 140 000 L.",
+		"Early summer barge, late: 180 000 L go out from 1 July to 5 June 2032, and 28 000 L of reserve are to be left: 208 000 L at the accepted risk; 8 000 L less, since room, lots or money do not allow more. It fails more often than the accepted risk: no lot from it alone holds that.",
 	)
 }
 
